@@ -1,0 +1,17 @@
+"""What can be bought: materials, suppliers, their offers and price breaks, and what is on the shelf."""
+
+from kits.catalogue.materials import Grain, Leftover, Material, MaterialKind, Overs
+from kits.catalogue.offers import Offer, OpenOrder, PriceBreak, StockLine, Supplier
+
+__all__ = [
+    "Grain",
+    "Leftover",
+    "Material",
+    "MaterialKind",
+    "Offer",
+    "OpenOrder",
+    "Overs",
+    "PriceBreak",
+    "StockLine",
+    "Supplier",
+]

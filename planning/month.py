@@ -1,0 +1,84 @@
+"""A month as one book of plain rows: everything the flow needs, and nothing else."""
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from kits.catalogue import Material, Offer, OpenOrder, PriceBreak, StockLine, Supplier
+from kits.kit import KitLine, KitPaper, PreCut, Tier
+from kits.measures import MM
+from kits.recipe import PaperRole, Recipe, RecipePiece
+from planning.calendar import IsoWeek, YearMonth
+from planning.cutting.machine import Guillotine
+from planning.roster.rows import OneOffOrder, Subscriber
+from planning.shipping.rows import CrewDay, DayOff, Rate, Service, Transit, WeekdayCrew, Zone
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Club:
+    """The club's settings for the month.
+
+    promised: every box arrives by the last carrier working day of this week.
+    planned_on: the day the plan is made, from which orders are late or in time.
+    packing_starts: first day the crew may pack. goods_in_days: working days from receipt of a material to its first use.
+    cutting_days: working days before packing that cutting takes.
+    minutes_per_box, minutes_per_line: packing time of a box and of each line in it.
+    flat_clearance: how much larger than its flattest item a carton must be inside, in each direction.
+    weight_tolerance: percent by which paper may weigh more than nominal (mills allow about five).
+    order_cost, holding_percent: of goods bought for the year: cost of placing an order; yearly cost of holding stock.
+    """
+
+    name: str
+    code: str
+    month: YearMonth
+    kit_name: str
+    currency: str
+    country: str
+    ruler: str = "1/8 in"
+    planned_on: date
+    promised: IsoWeek
+    packing_starts: date
+    goods_in_days: int = 1
+    cutting_days: int = 2
+    crew_cost_per_hour: Decimal = Decimal(0)
+    minutes_per_box: Decimal = Decimal(1)
+    minutes_per_line: Decimal = Decimal(0)
+    wave_size: int = 40
+    piece_overs_percent: Decimal = Decimal(0)
+    piece_overs_fixed: int = 0
+    flat_clearance: int = 6 * MM
+    weight_tolerance: Decimal = Decimal(5)
+    order_cost: Decimal = Decimal(0)
+    holding_percent: Decimal = Decimal(0)
+    paper: str = "A4"
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Month:
+    """The month's book. Rows refer to each other by code; `planning.faults` says where they do not fit."""
+
+    club: Club
+    materials: tuple[Material, ...] = ()
+    suppliers: tuple[Supplier, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    price_breaks: tuple[PriceBreak, ...] = ()
+    stock: tuple[StockLine, ...] = ()
+    open_orders: tuple[OpenOrder, ...] = ()
+    recipes: tuple[Recipe, ...] = ()
+    roles: tuple[PaperRole, ...] = ()
+    pieces: tuple[RecipePiece, ...] = ()
+    kit_papers: tuple[KitPaper, ...] = ()
+    pre_cuts: tuple[PreCut, ...] = ()
+    kit_lines: tuple[KitLine, ...] = ()
+    tiers: tuple[Tier, ...] = ()
+    subscribers: tuple[Subscriber, ...] = field(default=(), repr=False)
+    orders: tuple[OneOffOrder, ...] = ()
+    week: tuple[WeekdayCrew, ...] = ()
+    days_off: tuple[DayOff, ...] = ()
+    crew_days: tuple[CrewDay, ...] = ()
+    services: tuple[Service, ...] = ()
+    zones: tuple[Zone, ...] = ()
+    transits: tuple[Transit, ...] = ()
+    rates: tuple[Rate, ...] = ()
+    guillotines: tuple[Guillotine, ...] = ()

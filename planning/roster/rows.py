@@ -1,0 +1,37 @@
+"""The roster as the club keeps it: one row a subscriber, one row a one-off order."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from planning.calendar import YearMonth
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subscriber:
+    """Someone on the roster. `quantity` boxes of the tier each month, save the months in `skips`."""
+
+    reference: str
+    name: str
+    address_1: str
+    address_2: str = ""
+    address_3: str = ""
+    city: str
+    region: str = ""
+    postcode: str = ""
+    country: str
+    tier: str
+    quantity: int = 1
+    active: bool = True
+    joined: date | None = None
+    skips: tuple[YearMonth, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneOffOrder:
+    """`count` of a material, a pre-cut or a whole tier's kit, once, for someone on the roster."""
+
+    reference: str
+    subscriber: str
+    item: str
+    count: int = 1

@@ -1,0 +1,107 @@
+"""Carriers in rows: services, where their zones lie, how long they take, what they charge."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum
+
+from planning.calendar import Weekday
+
+
+class Rounding(StrEnum):
+    """How a carrier rounds a measure before it charges."""
+
+    NONE = "as measured"
+    UP = "up"
+    NEAREST = "nearest"
+    DOWN = "down"
+
+
+class Volume(StrEnum):
+    """The units of a volume divisor."""
+
+    CM3_PER_KG = "cm3 per kg"
+    IN3_PER_LB = "in3 per lb"
+
+
+class OffFor(StrEnum):
+    """Whom a day off stops."""
+
+    EVERYONE = "everyone"
+    CLUB = "club"
+    CARRIERS = "carriers"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Service:
+    """One service of a carrier.
+
+    collects: weekdays on which it takes parcels away. max_weight in grams, None without limit.
+    divisor, volume, round_sides, volume_above, round_weight: the dimensional-weight rule; no divisor, no such rule.
+    volume_above: only parcels of more than this many cm3 or in3 are charged by volume.
+    """
+
+    code: str
+    carrier: str
+    name: str
+    collects: tuple[Weekday, ...]
+    max_weight: int | None = None
+    divisor: Decimal | None = None
+    volume: Volume = Volume.CM3_PER_KG
+    round_sides: Rounding = Rounding.NONE
+    volume_above: Decimal = Decimal(0)
+    round_weight: Rounding = Rounding.NONE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Zone:
+    """The zone a carrier counts a country to."""
+
+    carrier: str
+    country: str
+    zone: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Transit:
+    """Working days from collection to the door."""
+
+    service: str
+    zone: str
+    days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rate:
+    """Postage of one parcel up to and including a weight in grams."""
+
+    service: str
+    zone: str
+    up_to: int
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekdayCrew:
+    """Packing minutes the crew has on a weekday; none means the club is closed."""
+
+    weekday: Weekday
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayOff:
+    """A day on which the club, the carriers or everyone rests."""
+
+    day: date
+    name: str
+    who: OffFor = OffFor.EVERYONE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrewDay:
+    """Packing minutes on one date, instead of the weekday's."""
+
+    day: date
+    minutes: int
+    reason: str = ""
