@@ -1,0 +1,11 @@
+"""What is done about a kit this month, as a Django app."""
+
+from django.apps import AppConfig
+
+
+class PlanningConfig(AppConfig):
+    """Months, their plans and the jobs that make them."""
+
+    name = "planning"
+    label = "planning"
+    verbose_name = "Planning"
