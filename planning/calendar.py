@@ -132,8 +132,7 @@ class WorkingCalendar:
         return day
 
     def after(self, day: date, count: int) -> date:
-        """Return the day on which `count` working days have passed since `day` (from the next working day if off)."""
-        day = self.on_or_after(day)
+        """Return the `count`-th working day after `day`; the day itself when `count` is 0."""
         for _ in range(count):
             day = self.on_or_after(day + DAY)
         return day

@@ -27,6 +27,7 @@ class Direction(StrEnum):
     """How a pre-cut may lie on the sheet it is cut from."""
 
     ANY = "any"
+    NOT_TURNED = "not turned"  # its width along the sheet's width, as a one-way print asks
     GRAIN_ALONG_WIDTH = "grain along width"
     GRAIN_ALONG_HEIGHT = "grain along height"
 

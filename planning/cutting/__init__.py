@@ -1,0 +1,31 @@
+"""Step 3, cutting: how to get the pieces out of sheets and rolls. The rule is in `choose.py`, its checker in `check.py`."""
+
+from planning.cutting.check import cutting_faults
+from planning.cutting.choose import plan_cutting
+from planning.cutting.machine import Guillotine
+from planning.cutting.model import (
+    CuttingError,
+    CuttingProblem,
+    CuttingResult,
+    CuttingTicket,
+    LengthJob,
+    LengthTicket,
+    PieceJob,
+    Roll,
+    SheetStock,
+)
+
+__all__ = [
+    "CuttingError",
+    "CuttingProblem",
+    "CuttingResult",
+    "CuttingTicket",
+    "Guillotine",
+    "LengthJob",
+    "LengthTicket",
+    "PieceJob",
+    "Roll",
+    "SheetStock",
+    "cutting_faults",
+    "plan_cutting",
+]

@@ -1,0 +1,59 @@
+"""Step 6, shipping: which day and service each box leaves by. The rule is in `schedule.py`, its checker in `check.py`."""
+
+from planning.shipping.check import shipping_faults
+from planning.shipping.model import (
+    CrewOn,
+    DayLoad,
+    Load,
+    Parcel,
+    ServiceTerms,
+    ShippingProblem,
+    ShippingResult,
+    Unsendable,
+    Wave,
+    WavePart,
+)
+from planning.shipping.rows import (
+    CrewDay,
+    DayOff,
+    OffFor,
+    Rate,
+    Rounding,
+    Service,
+    Transit,
+    Volume,
+    WeekdayCrew,
+    Zone,
+)
+from planning.shipping.schedule import plan_shipping
+from planning.shipping.waves import make_waves
+from planning.shipping.weights import charged_weight, dimensional_weight, girth
+
+__all__ = [
+    "CrewDay",
+    "CrewOn",
+    "DayLoad",
+    "DayOff",
+    "Load",
+    "OffFor",
+    "Parcel",
+    "Rate",
+    "Rounding",
+    "Service",
+    "ServiceTerms",
+    "ShippingProblem",
+    "ShippingResult",
+    "Transit",
+    "Unsendable",
+    "Volume",
+    "Wave",
+    "WavePart",
+    "WeekdayCrew",
+    "Zone",
+    "charged_weight",
+    "dimensional_weight",
+    "girth",
+    "make_waves",
+    "plan_shipping",
+    "shipping_faults",
+]

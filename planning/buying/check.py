@@ -1,0 +1,43 @@
+"""The checker of the buying step. It shares no code with the search."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from planning.buying.model import BuyingProblem, BuyingResult, BuyLine
+
+
+def buying_faults(problem: BuyingProblem, result: BuyingResult) -> tuple[str, ...]:
+    """Return every way in which the orders do not meet the needs on the suppliers' own terms."""
+    faults = [fault for line in result.lines for fault in line_faults(problem, line)]
+    if [line.need for line in result.lines] != list(problem.needs):
+        faults.append("the lines do not answer the needs one by one")
+    ordered = sum((line.goods + line.setup for line in result.lines), Decimal(0))
+    billed = sum((order.goods + order.setup for order in result.orders), Decimal(0))
+    if ordered != billed:
+        faults.append(f"lines cost {ordered}, orders say {billed}")
+    return tuple(faults)
+
+
+def line_faults(problem: BuyingProblem, line: BuyLine) -> Iterator[str]:
+    """Check one line against its offer."""
+    name, offer = line.need.name, line.offer
+    have = line.need.on_hand + line.due_in + line.quantity
+    if have < line.need.total and offer is not None:
+        yield f"{name}: {have} to hand, {line.need.total} needed"
+    if offer is None:
+        if line.quantity:
+            yield f"{name}: {line.quantity} ordered from nobody"
+        return
+    if line.quantity % offer.pack or line.quantity % offer.multiple or line.quantity < offer.minimum:
+        yield f"{name}: {line.quantity} is not sold (packs of {offer.pack}, multiples of {offer.multiple}, from {offer.minimum})"
+    prices = [
+        one.price
+        for terms in problem.terms
+        if terms.offer == offer
+        for one in terms.breaks
+        if one.from_quantity <= line.quantity
+    ]
+    if not prices or prices[-1] != line.price:
+        yield f"{name}: {line.price} is not the price of {line.quantity}"
+    if abs(line.goods - line.quantity * line.price) >= Decimal(1).scaleb(-problem.exponent):
+        yield f"{name}: {line.quantity} x {line.price} is not {line.goods}"

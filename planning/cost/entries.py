@@ -1,0 +1,240 @@
+"""The rule of the cost step.
+
+A month pays for what it uses; what is left over and kept goes to the shelf at what it cost. Units of one material all
+cost the same, whether they were on the shelf, on order, or bought now. Each amount is split by largest remainder over the
+tiers that use it, so the table adds up to the month's total without a cent lost.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
+from fractions import Fraction
+
+from kits.measures import round_money, split
+from planning.buying import BuyLine
+from planning.cost.model import (
+    ONE_OFF,
+    ColumnCost,
+    CostEntry,
+    CostProblem,
+    CostResult,
+    Heading,
+    MaterialFacts,
+    amount_of,
+)
+from planning.cutting import CuttingTicket, LengthTicket
+from planning.requirements import Kind, Requirement, item, kind_of
+from planning.roster import Contents
+
+MINUTES_AN_HOUR = 60
+
+Ticket = CuttingTicket | LengthTicket
+Weights = Mapping[str, int | Fraction]
+
+
+class Books:
+    """The earlier answers, indexed for costing."""
+
+    def __init__(self, problem: CostProblem) -> None:
+        self.problem = problem
+        self.exponent = problem.exponent
+        self.facts = {one.item: one for one in problem.facts}
+        self.used = self._used_by_column()
+        self.tickets: defaultdict[str, list[Ticket]] = defaultdict(list)
+        for ticket in (*problem.cutting.tickets, *problem.cutting.lengths):
+            self.tickets[source_of(ticket)].append(ticket)
+
+    def _used_by_column(self) -> defaultdict[str, Counter[str]]:
+        columns = dict(self.problem.columns)
+        used: defaultdict[str, Counter[str]] = defaultdict(Counter)
+        for use in self.problem.requirements.uses:
+            used[use.item][columns[use.demand]] += use.count
+        return used
+
+    def users_of(self, material: str) -> Weights:
+        """Weigh the columns by how much of a material they use, whole and through pieces cut from it."""
+        weights: defaultdict[str, Fraction] = defaultdict(Fraction)
+        for column, count in self.used[material].items():
+            weights[column] += count
+        for ticket in self.tickets[material]:
+            pieces = self.used[ticket.job.item]
+            for column, count in pieces.items():
+                weights[column] += Fraction(units_cut(ticket) * count, pieces.total())
+        return weights
+
+    def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:
+        """Yield an amount's entries, split over columns by weight."""
+        if not amount:
+            return
+        names = sorted(column for column, weight in weights.items() if weight)
+        for column, part in zip(names, split(amount, [weights[name] for name in names], self.exponent), strict=True):
+            yield CostEntry(heading=heading, what=what, column=column, amount=part)
+
+
+def plan_cost(problem: CostProblem) -> CostResult:
+    """Cost the month and set it out by tier and heading."""
+    books = Books(problem)
+    paid, closing = goods(books)
+    entries = (*paid, *cutting(books), *freight(books), *packing(books), *postage(books))
+    return CostResult(
+        entries=entries,
+        columns=tuple(table(problem, entries)),
+        opening=opening_value(problem),
+        bought=sum((line.goods + books.facts[key(line)].due_in_cost for line in problem.buying.lines), Decimal(0)),
+        closing=closing,
+    )
+
+
+def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
+    """Return the entries of everything bought, and the value of what is kept on the shelf."""
+    entries: list[CostEntry] = []
+    closing = Decimal(0)
+    into_cutting: dict[str, Decimal] = {}
+    for line in books.problem.buying.lines:
+        boxes, overs, left, cut = material_parts(line, books)
+        into_cutting |= cut
+        fact, users = books.facts[key(line)], books.users_of(key(line))
+        entries += books.spread(fact.heading, fact.name, boxes, users_in_boxes(books, line))
+        entries += books.spread(Heading.SPOILAGE, f"{fact.name}, overs", overs, users_in_boxes(books, line))
+        if fact.written_off and users:
+            entries += books.spread(Heading.SPOILAGE, f"{fact.name}, left over", left, users)
+        else:
+            closing += left
+    for line_cut in books.problem.requirements.lines:
+        if kind_of(line_cut.item) in (Kind.PIECE, Kind.LENGTH) and line_cut.good:
+            entries += pieces(line_cut, into_cutting.get(line_cut.item, Decimal(0)), books)
+    return entries, closing
+
+
+def material_parts(line: BuyLine, books: Books) -> tuple[Decimal, Decimal, Decimal, dict[str, Decimal]]:
+    """Split what a material's units cost into boxes, overs, left over, and the jobs it is cut for."""
+    tickets = books.tickets[key(line)]
+    weights = [line.need.in_boxes, line.need.overs, line.left_over, *(units_cut(ticket) for ticket in tickets)]
+    pool = pool_of(line, books)
+    parts = split(pool, weights, books.exponent) if any(weights) else (Decimal(0),) * len(weights)
+    jobs = {ticket.job.item: part for ticket, part in zip(tickets, parts[3:], strict=True)}
+    return parts[0], parts[1], parts[2], jobs
+
+
+def pool_of(line: BuyLine, books: Books) -> Decimal:
+    """Return what all units of a material cost: shelf, open orders in time, and this month's order."""
+    fact = books.facts[key(line)]
+    shelf = round_money(line.need.on_hand * fact.value_each, books.exponent)
+    return shelf + fact.due_in_cost + line.goods
+
+
+def pieces(line: Requirement, from_sheets: Decimal, books: Books) -> Iterator[CostEntry]:
+    """Yield the entries of one pre-cut: its good pieces under its heading, overs and spares as spoilage."""
+    fact = books.facts[line.item]
+    pool = from_sheets + round_money(line.from_shelf * fact.value_each, books.exponent)
+    spare = sum(ticket.spare for ticket in all_tickets(books) if ticket.job.item == line.item)
+    good, lost = split(pool, (line.good, line.overs + spare), books.exponent)
+    yield from books.spread(fact.heading, fact.name, good, books.used[line.item])
+    yield from books.spread(Heading.SPOILAGE, f"{fact.name}, overs and spare", lost, books.used[line.item])
+
+
+def cutting(books: Books) -> Iterator[CostEntry]:
+    """Yield the knife's time, ticket by ticket."""
+    for ticket in books.problem.cutting.tickets:
+        cost = round_money(ticket.cost, books.exponent)
+        yield from books.spread(Heading.CUTTING, ticket.job.name, cost, books.used[ticket.job.item])
+
+
+def freight(books: Books) -> Iterator[CostEntry]:
+    """Yield each order's freight and each line's set-up, shared by what the lines cost."""
+    for order in books.problem.buying.orders:
+        shares = split(order.freight, [line.goods for line in order.lines], books.exponent) if order.goods else ()
+        for line, share in zip(order.lines, shares or equal(order.freight, len(order.lines), books), strict=True):
+            name = f"{books.facts[key(line)].name} from {order.supplier.name}"
+            setup = round_money(line.setup, books.exponent)
+            yield from books.spread(Heading.FREIGHT, name, share + setup, books.users_of(key(line)))
+
+
+def equal(amount: Decimal, count: int, books: Books) -> tuple[Decimal, ...]:
+    """Share an amount equally."""
+    return split(amount, [1] * count, books.exponent)
+
+
+def packing(books: Books) -> Iterator[CostEntry]:
+    """Yield the crew's time."""
+    minutes: defaultdict[str, Fraction] = defaultdict(Fraction)
+    for spec in books.problem.packing.boxes:
+        minutes[column_of(spec.contents)] += Fraction(spec.minutes * spec.boxes)
+    total = sum(minutes.values(), Fraction(0)) * Fraction(books.problem.crew_cost_per_hour) / MINUTES_AN_HOUR
+    yield from books.spread(Heading.PACKING, "Crew at the bench", round_money(total, books.exponent), minutes)
+
+
+def postage(books: Books) -> Iterator[CostEntry]:
+    """Yield postage, service by service."""
+    paid: Counter[tuple[str, str]] = Counter()
+    for load in books.problem.shipping.loads:
+        paid[load.service.name, column_of(load.box_class.contents)] += load.postage  # type: ignore[assignment]
+    for (service, column), amount in sorted(paid.items()):
+        if amount:
+            yield CostEntry(heading=Heading.POSTAGE, what=service, column=column, amount=Decimal(amount))
+
+
+def table(problem: CostProblem, entries: Iterable[CostEntry]) -> Iterator[ColumnCost]:
+    """Set the entries out as one column per tier, and one for one-off orders where there are any."""
+    own: defaultdict[str, list[CostEntry]] = defaultdict(list)
+    for entry in entries:
+        own[entry.column].append(entry)
+    for tier in problem.tiers:
+        yield column(tier, own[tier.code], problem.exponent)
+    if own[ONE_OFF]:
+        yield column(
+            TierBoxes(code=ONE_OFF, name="One-off orders", price=Decimal(0), boxes=0), own[ONE_OFF], problem.exponent
+        )
+
+
+def column(tier: TierBoxes, entries: list[CostEntry], exponent: int) -> ColumnCost:
+    """Add one column up by heading."""
+    return ColumnCost(
+        code=tier.code,
+        name=tier.name,
+        boxes=tier.boxes,
+        price=tier.price,
+        by_heading=tuple(
+            (heading, amount_of(entry for entry in entries if entry.heading is heading)) for heading in Heading
+        ),
+        total=amount_of(entries),
+        exponent=exponent,
+    )
+
+
+def opening_value(problem: CostProblem) -> Decimal:
+    """Value the shelf before the month: materials, and finished pieces the month takes from it."""
+    facts: dict[str, MaterialFacts] = {one.item: one for one in problem.facts}
+    shelf = [(line.need.on_hand, facts[key(line)]) for line in problem.buying.lines]
+    shelf += [(line.from_shelf, facts[line.item]) for line in problem.requirements.lines if line.from_shelf]
+    return sum((round_money(count * fact.value_each, problem.exponent) for count, fact in shelf), Decimal(0))
+
+
+def key(line: BuyLine) -> str:
+    """Return the bill's name for a line's material."""
+    return item(Kind.MATERIAL, line.need.material)
+
+
+def source_of(ticket: Ticket) -> str:
+    """Return the bill's name for the material a ticket cuts."""
+    return item(Kind.MATERIAL, ticket.sheet.material if isinstance(ticket, CuttingTicket) else ticket.roll.material)
+
+
+def units_cut(ticket: Ticket) -> int:
+    """Return the sheets or rolls a ticket cuts."""
+    return ticket.sheets if isinstance(ticket, CuttingTicket) else ticket.rolls
+
+
+def all_tickets(books: Books) -> tuple[Ticket, ...]:
+    """Return the tickets for sheets and for rolls together."""
+    return (*books.problem.cutting.tickets, *books.problem.cutting.lengths)
+
+
+def users_in_boxes(books: Books, line: BuyLine) -> Weights:
+    """Weigh the columns by the whole units they use."""
+    return books.used[key(line)]
+
+
+def column_of(contents: Contents) -> str:
+    """Return the column that pays for packing and posting a box."""
+    return contents.tier if contents.kit else ONE_OFF

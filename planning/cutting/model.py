@@ -1,0 +1,160 @@
+"""The question and the answer of the cutting step."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from kits.catalogue import Grain
+from kits.guillotine import Part
+from kits.kit import Direction
+from planning.cutting.machine import Guillotine
+
+
+class CuttingError(ValueError):
+    """A piece that no sheet offered yields; the message names piece and sheets."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceJob:
+    """`count` good pieces wanted and `overs` besides, from any one of the sheet materials named."""
+
+    item: str
+    name: str
+    width: int
+    height: int
+    count: int
+    overs: int = 0
+    cut_from: tuple[str, ...]
+    direction: Direction = Direction.ANY
+
+    @property
+    def wanted(self) -> int:
+        """Pieces to cut, overs included."""
+        return self.count + self.overs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LengthJob:
+    """`count` good lengths wanted and `overs` besides, from one roll material."""
+
+    item: str
+    name: str
+    length: int
+    count: int
+    overs: int = 0
+    cut_from: str
+
+    @property
+    def wanted(self) -> int:
+        """Lengths to cut, overs included."""
+        return self.count + self.overs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetStock:
+    """A sheet pieces may be cut from. price: what one sheet costs, to choose between sheets (None: not known)."""
+
+    material: str
+    name: str
+    width: int
+    height: int
+    grain: Grain = Grain.NONE
+    thickness: Fraction | None = None
+    price: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Roll:
+    """A roll lengths are cut from."""
+
+    material: str
+    name: str
+    length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingProblem:
+    """Jobs, what they may be cut from, and the guillotines there are."""
+
+    pieces: tuple[PieceJob, ...]
+    lengths: tuple[LengthJob, ...] = ()
+    sheets: tuple[SheetStock, ...] = ()
+    rolls: tuple[Roll, ...] = ()
+    guillotines: tuple[Guillotine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingTicket:
+    """One job on one sheet size: every sheet cut alike by `tree`.
+
+    out: pieces a sheet yields; proved: no guillotine cutting of that sheet yields more. made: pieces of all sheets;
+    spare: made beyond good and overs. lifts: stacks under the knife, at most `sheets_per_lift` each. cuts: knife strokes
+    of the whole ticket. minutes and cost by the machine's own figures.
+    """
+
+    job: PieceJob
+    sheet: SheetStock
+    machine: Guillotine
+    tree: Part
+    out: int
+    proved: bool
+    sheets: int
+    sheets_per_lift: int
+    lifts: int
+    cuts_per_lift: int
+    minutes: Decimal
+    cost: Decimal
+
+    @property
+    def made(self) -> int:
+        """Pieces all sheets yield."""
+        return self.out * self.sheets
+
+    @property
+    def spare(self) -> int:
+        """Pieces beyond the good ones and the overs, from filling the last sheet."""
+        return self.made - self.job.wanted
+
+    @property
+    def cuts(self) -> int:
+        """Knife strokes of the whole ticket."""
+        return self.cuts_per_lift * self.lifts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LengthTicket:
+    """One length cut from rolls. A length never runs over from one roll to the next."""
+
+    job: LengthJob
+    roll: Roll
+    out: int
+    rolls: int
+
+    @property
+    def made(self) -> int:
+        """Lengths all rolls yield."""
+        return self.out * self.rolls
+
+    @property
+    def spare(self) -> int:
+        """Lengths beyond the good ones and the overs."""
+        return self.made - self.job.wanted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingResult:
+    """Tickets in the order of the jobs. ended: what is proved of them, in words."""
+
+    tickets: tuple[CuttingTicket, ...]
+    lengths: tuple[LengthTicket, ...]
+    ended: str
+
+    @property
+    def sheets(self) -> int:
+        """Sheets cut in all."""
+        return sum(ticket.sheets for ticket in self.tickets)
+
+    @property
+    def minutes(self) -> Decimal:
+        """Minutes at the guillotine in all."""
+        return sum((ticket.minutes for ticket in self.tickets), Decimal(0))

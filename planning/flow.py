@@ -1,0 +1,98 @@
+"""START HERE: a month becomes a plan, one step after the other.
+
+Each step is a package of its own with one public function, `problem -> result`, on frozen plain data; `planning.problems`
+looks the step's question up in the month's rows. Nothing is handed on that its own checker has not passed.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from planning.balance import BalanceResult, plan_balance
+from planning.buying import BuyingResult, buying_faults, plan_buying
+from planning.cost import CostResult, cost_faults, plan_cost
+from planning.cutting import CuttingResult, cutting_faults, plan_cutting
+from planning.month import Month
+from planning.packing import PackingResult, plan_packing
+from planning.problems import (
+    balance_problem,
+    buying_problem,
+    cost_problem,
+    cutting_problem,
+    packing_problem,
+    requirements_problem,
+    roster_problem,
+    shipping_problem,
+)
+from planning.requirements import RequirementsResult, plan_requirements
+from planning.roster import RosterResult, plan_roster
+from planning.shipping import ShippingResult, Wave, make_waves, plan_shipping, shipping_faults
+
+Problem = TypeVar("Problem")
+Result = TypeVar("Result")
+Tell = Callable[[str], None]
+
+
+class PlanError(RuntimeError):
+    """A step's answer did not pass its checker: a mistake of the program, never of the month."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MonthPlan:
+    """The answers of every step."""
+
+    roster: RosterResult
+    requirements: RequirementsResult
+    cutting: CuttingResult
+    buying: BuyingResult
+    packing: PackingResult
+    shipping: ShippingResult
+    waves: tuple[Wave, ...]
+    cost: CostResult
+    balance: BalanceResult
+
+
+def plan_month(month: Month, tell: Tell = lambda step: None) -> MonthPlan:
+    """Plan a month whose rows fit together (`planning.faults` finds none).
+
+    `tell` hears each step's name as it begins. Raises CuttingError, CalendarError or BalanceError where the month cannot
+    be planned, PlanError where a checker disagrees with a step.
+    """
+    tell("roster")
+    roster = plan_roster(roster_problem(month))
+    tell("requirements")
+    needs = plan_requirements(requirements_problem(month, roster))
+    tell("cutting")
+    cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs))
+    tell("buying")
+    buying = checked(plan_buying, buying_faults, buying_problem(month, needs, cutting))
+    tell("packing")
+    packing = plan_packing(packing_problem(month, roster, cutting))
+    tell("shipping")
+    shipping = checked(plan_shipping, shipping_faults, shipping_problem(month, roster, packing))
+    waves = make_waves(shipping.loads, month.club.wave_size)
+    tell("cost")
+    cost = checked(plan_cost, cost_faults, cost_problem(month, roster, needs, cutting, buying, packing, shipping))
+    tell("balance")
+    balance = plan_balance(balance_problem(month, needs, cutting, buying, packing))
+    return MonthPlan(
+        roster=roster,
+        requirements=needs,
+        cutting=cutting,
+        buying=buying,
+        packing=packing,
+        shipping=shipping,
+        waves=waves,
+        cost=cost,
+        balance=balance,
+    )
+
+
+def checked(
+    step: Callable[[Problem], Result], faults: Callable[[Problem, Result], Sequence[str]], problem: Problem
+) -> Result:
+    """Take a step and let its checker look at the answer."""
+    result = step(problem)
+    if found := faults(problem, result):
+        raise PlanError("; ".join(found))
+    return result

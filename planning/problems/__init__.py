@@ -1,0 +1,24 @@
+"""From the month's rows to each step's question. Looking up, never deciding: the decisions are the steps'."""
+
+from planning.problems.balance import balance_problem
+from planning.problems.buying import buying_problem
+from planning.problems.cost import cost_problem
+from planning.problems.cutting import cutting_problem
+from planning.problems.packing import packing_problem
+from planning.problems.requirements import requirements_problem
+from planning.problems.roster import profile_of, roster_problem, zones_by_country
+from planning.problems.shipping import promised_day, shipping_problem
+
+__all__ = [
+    "balance_problem",
+    "buying_problem",
+    "cost_problem",
+    "cutting_problem",
+    "packing_problem",
+    "profile_of",
+    "promised_day",
+    "requirements_problem",
+    "roster_problem",
+    "shipping_problem",
+    "zones_by_country",
+]

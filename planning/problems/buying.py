@@ -1,0 +1,100 @@
+"""The buying step's question: what the month uses of each material, by when, and who sells it."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+
+from kits.catalogue import PriceBreak
+from kits.measures import Currency
+from planning.buying import BuyingProblem, Need, Terms
+from planning.calendar import Weekday, WorkingCalendar
+from planning.cutting import CuttingResult
+from planning.month import Month
+from planning.problems.requirements import bill_of
+from planning.requirements import (
+    BillLine,
+    Kind,
+    RequirementsProblem,
+    RequirementsResult,
+    item,
+    kind_of,
+    lead_offsets,
+)
+from planning.shipping import OffFor
+
+OFFICE_WEEK = frozenset({Weekday.MON, Weekday.TUE, Weekday.WED, Weekday.THU, Weekday.FRI})
+
+
+def buying_problem(month: Month, needs: RequirementsResult, cutting: CuttingResult) -> BuyingProblem:
+    """Ask for every material of the catalogue, used or not, so that each gets a line."""
+    return BuyingProblem(
+        needs=tuple(material_needs(month, needs, cutting)),
+        terms=tuple(terms_of(month)),
+        suppliers=month.suppliers,
+        open_orders=month.open_orders,
+        calendar=club_calendar(month),
+        planned_on=month.club.planned_on,
+        exponent=Currency(month.club.currency).exponent,
+        order_cost=month.club.order_cost,
+        holding_percent=month.club.holding_percent,
+    )
+
+
+def material_needs(month: Month, needs: RequirementsResult, cutting: CuttingResult) -> Iterator[Need]:
+    """Yield one need a material: whole units, overs, and sheets or rolls for cutting."""
+    lines = {line.item: line for line in needs.lines}
+    cut = sources_cut(cutting)
+    offsets = start_offsets(month, cutting)
+    on_hand = {line.item: line.on_hand for line in month.stock}
+    calendar = club_calendar(month)
+    for one in month.materials:
+        name = item(Kind.MATERIAL, one.code)
+        line = lines.get(name)
+        yield Need(
+            material=one.code,
+            name=one.name,
+            unit=one.unit,
+            in_boxes=line.good if line else 0,
+            overs=line.overs if line else 0,
+            in_cutting=cut[one.code],
+            on_hand=on_hand.get(one.code, 0),
+            need_by=calendar.before(month.club.packing_starts, offsets.get(name, month.club.goods_in_days)),
+            used_a_year=one.used_a_year,
+        )
+
+
+def sources_cut(cutting: CuttingResult) -> Counter[str]:
+    """Count the sheets and rolls each material loses to cutting."""
+    cut: Counter[str] = Counter()
+    for ticket in cutting.tickets:
+        cut[ticket.sheet.material] += ticket.sheets
+    for length in cutting.lengths:
+        cut[length.roll.material] += length.rolls
+    return cut
+
+
+def start_offsets(month: Month, cutting: CuttingResult) -> dict[str, int]:
+    """Return, for each material, how many working days before packing it must be in the house."""
+    cut = [BillLine(parent=one.job.item, item=item(Kind.MATERIAL, one.sheet.material), per=1) for one in cutting.tickets]
+    cut += [BillLine(parent=one.job.item, item=item(Kind.MATERIAL, one.roll.material), per=1) for one in cutting.lengths]
+    bill = (*bill_of(month), *cut)
+    days = {Kind.PIECE: month.club.cutting_days, Kind.LENGTH: month.club.cutting_days}
+    days[Kind.MATERIAL] = month.club.goods_in_days
+    lead = {line.item: days.get(kind_of(line.item), 0) for line in bill}
+    return lead_offsets(RequirementsProblem(demands=(), bill=bill), lead)
+
+
+def terms_of(month: Month) -> Iterator[Terms]:
+    """Yield each offer with its breaks; an offer without a price is none."""
+    breaks: defaultdict[str, list[PriceBreak]] = defaultdict(list)
+    for row in month.price_breaks:
+        breaks[row.offer].append(row)
+    for offer in month.offers:
+        if breaks[offer.code]:
+            rising = sorted(breaks[offer.code], key=lambda row: row.from_quantity)
+            yield Terms(offer=offer, breaks=tuple(rising))
+
+
+def club_calendar(month: Month) -> WorkingCalendar:
+    """Return the days the club works: weekdays with crew, or Monday to Friday, less its days off."""
+    weekdays = frozenset(row.weekday for row in month.week if row.minutes) or OFFICE_WEEK
+    return WorkingCalendar(weekdays, frozenset(row.day for row in month.days_off if row.who is not OffFor.CARRIERS))

@@ -1,0 +1,147 @@
+"""The question and the answer of the shipping step."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from planning.calendar import WorkingCalendar
+from planning.roster import BoxClass
+from planning.shipping.rows import Rate, Service, Transit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parcel:
+    """Boxes of one class: weight in grams (the heaviest they may be), outside size, minutes to pack one."""
+
+    box_class: BoxClass
+    weight: Fraction
+    outside: tuple[int, int, int] | None
+    minutes: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ServiceTerms:
+    """A service with its transit days and its rates, rising by weight."""
+
+    service: Service
+    transits: tuple[Transit, ...]
+    rates: tuple[Rate, ...]
+
+    def transit(self, zone: str) -> int | None:
+        """Working days to a zone, None where the service does not go."""
+        return next((one.days for one in self.transits if one.zone == zone), None)
+
+    def postage(self, zone: str, grams: Fraction) -> Decimal | None:
+        """Postage of one parcel, None where no band takes it."""
+        return next((one.price for one in self.rates if one.zone == zone and grams <= one.up_to), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrewOn:
+    """Packing minutes on one working day."""
+
+    day: date
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShippingProblem:
+    """Parcels, services, and the days there are.
+
+    crew: the working days from the first packing day on, as far as anyone may still pack. promised: last day of arrival.
+    """
+
+    parcels: tuple[Parcel, ...]
+    services: tuple[ServiceTerms, ...]
+    crew: tuple[CrewOn, ...]
+    carrier_calendar: WorkingCalendar
+    promised: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """Boxes of one class packed on a day for one service."""
+
+    day: date
+    box_class: BoxClass
+    service: Service
+    boxes: int
+    collected: date
+    arrives: date
+    late: bool
+    postage_each: Decimal
+
+    @property
+    def postage(self) -> Decimal:
+        """Postage of the load."""
+        return self.postage_each * self.boxes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayLoad:
+    """A day's work against the crew there is, in minutes."""
+
+    day: date
+    minutes: Decimal
+    capacity: int
+    boxes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unsendable:
+    """Boxes no service takes, and why."""
+
+    box_class: BoxClass
+    boxes: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShippingResult:
+    """Loads by day, the crew's days, and what cannot be sent. ended: what is proved of it, in words."""
+
+    loads: tuple[Load, ...]
+    days: tuple[DayLoad, ...]
+    unsendable: tuple[Unsendable, ...]
+    ended: str
+
+    @property
+    def late(self) -> tuple[Load, ...]:
+        """Loads that miss the promise."""
+        return tuple(load for load in self.loads if load.late)
+
+    @property
+    def postage(self) -> Decimal:
+        """Postage of the month."""
+        return sum((load.postage for load in self.loads), Decimal(0))
+
+    @property
+    def boxes(self) -> int:
+        """Boxes with a day and a service."""
+        return sum(load.boxes for load in self.loads)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WavePart:
+    """Boxes of one class in a wave. first: how many boxes of the class stand in earlier waves."""
+
+    box_class: BoxClass
+    boxes: int
+    first: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wave:
+    """Boxes packed together: one day, one service, alike contents side by side."""
+
+    number: int
+    day: date
+    service: Service
+    collected: date
+    parts: tuple[WavePart, ...]
+
+    @property
+    def boxes(self) -> int:
+        """Boxes in the wave."""
+        return sum(part.boxes for part in self.parts)
