@@ -13,7 +13,7 @@ import subprocess
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 hypothesis.settings.register_profile("unhurried", parent=hypothesis.settings(), deadline=None)
 hypothesis.settings.load_profile("unhurried")
 
+CHECKOUT = Path(__file__).parents[1]
 POSTGRESQL_PROGRAMS = sorted(map(str, Path("/usr/lib/postgresql").glob("*/bin")), reverse=True)
 CHROMIUM_FLAGS = [
     "--no-sandbox",
@@ -87,23 +88,30 @@ def free_port() -> int:
 
 @contextmanager
 def running(
-    command: Sequence[str], folder: Path, ready: Callable[[], bool], user: str = ""
-) -> Iterator[None]:
-    """Run the server from ready until the block ends; its log is server.log in the folder."""
-    log = folder / "server.log"
+    command: Sequence[str | Path],
+    ready: Callable[[], bool],
+    log: Path,
+    *,
+    cwd: Path,
+    environment: dict[str, str] | None = None,
+    stop: signal.Signals = signal.SIGTERM,
+    user: str = "",
+) -> Iterator[subprocess.Popen[bytes]]:
+    """Run the server from ready until the block ends; after the block its status is in returncode."""
     with log.open("wb") as written:
         process = subprocess.Popen(
-            [*held_by_this_process(user), *command],
-            cwd=folder,
+            [*held_by_this_process(stop, user), *command],
+            cwd=cwd,
+            env=environment,
             stdin=subprocess.DEVNULL,
             stdout=written,
             stderr=written,
         )
     try:
         wait_until(ready, process, log)
-        yield
+        yield process
     finally:
-        process.send_signal(signal.SIGINT)  # both servers take it for "close connections and stop"
+        process.send_signal(stop)
         try:
             process.wait(timeout=20)
         except subprocess.TimeoutExpired:
@@ -111,20 +119,19 @@ def running(
             process.wait()
 
 
-def held_by_this_process(user: str) -> list[str]:
-    """Return the words before a command that stop it even when this process is killed outright."""
+def held_by_this_process(stop: signal.Signals, user: str = "") -> list[str]:
+    """Return the words before a command that send it the signal even when this process is killed outright."""
     setpriv = need_program("setpriv", "it ends a server together with its tests")
     other = [f"--reuid={user}", f"--regid={user}", "--init-groups"] if user else []
-    return [setpriv, *other, "--pdeathsig=INT"]
+    return [setpriv, *other, f"--pdeathsig={stop.name.removeprefix('SIG')}"]
 
 
 def wait_until(ready: Callable[[], bool], process: subprocess.Popen[bytes], log: Path) -> None:
-    """Return once the server answers; raise with the end of its log when it stops or takes half a minute."""
-    for _ in range(300):
-        if process.poll() is None and ready():
+    """Return once the server answers; raise with the end of its log when it stops or takes a minute."""
+    latest = time.monotonic() + 60
+    while process.poll() is None and time.monotonic() < latest:
+        if ready():
             return
-        if process.poll() is not None:
-            break
         time.sleep(0.1)
     raise RuntimeError(f"{process.args!r} did not start:\n{log.read_text(errors='replace')[-2000:]}")
 
@@ -147,7 +154,8 @@ def redis_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         except NotYet:
             return False
 
-    with running([server, *options], tmp_path_factory.mktemp("redis"), answers):
+    folder = tmp_path_factory.mktemp("redis")
+    with running([server, *options], answers, folder / "server.log", cwd=folder):
         yield url
 
 
@@ -162,16 +170,17 @@ def postgres_server() -> Iterator[str]:
         if user:
             shutil.chown(name, user, user)
         files = ["--pgdata=data", "--username=planner", "--auth=trust", "--encoding=UTF8", "--locale=C.UTF-8"]
-        make = [*held_by_this_process(user), initdb, *files, "--no-sync"]
+        stop = signal.SIGINT  # which PostgreSQL takes for "close connections and stop"
+        make = [*held_by_this_process(stop, user), initdb, *files, "--no-sync"]
         subprocess.run(make, cwd=name, check=True, capture_output=True)
         port = free_port()
         url = f"postgres://planner@127.0.0.1:{port}/postgres"
-        options = [
-            *f"-D data -h 127.0.0.1 -p {port} -F".split(),
-            "-k",
-            "",
-        ]  # no waiting for disks, no socket file
-        with running([postgres, *options], Path(name), lambda: accepts(url), user):
+        where = ["-D", "data", "-h", "127.0.0.1", "-p", str(port)]
+        quick = ["-F", "-k", ""]  # no waiting for disks, no socket file
+        log = Path(name, "server.log")
+        with running(
+            [postgres, *where, *quick], lambda: accepts(url), log, cwd=Path(name), stop=stop, user=user
+        ):
             yield url
 
 
@@ -195,6 +204,22 @@ def postgres_database(postgres_server: str) -> Iterator[str]:
         connection.execute("CREATE DATABASE of_one_test")
         yield postgres_server.rpartition("/")[0] + "/of_one_test"
         connection.execute("DROP DATABASE of_one_test WITH (FORCE)")
+
+
+@pytest.fixture
+def alongside(tmp_path: Path) -> Callable[..., AbstractContextManager[subprocess.Popen[bytes]]]:
+    """Return run(command, ready, **environment): one of our own servers for the length of a `with` block.
+
+    It runs in the checkout on data of its own, and writes to server.log in the test's folder.
+    """
+
+    def run(
+        command: Sequence[str | Path], ready: Callable[[], bool], **environment: str
+    ) -> AbstractContextManager[subprocess.Popen[bytes]]:
+        said = os.environ | {"KITS_DATA_DIR": str(tmp_path / "data")} | environment
+        return running(command, ready, tmp_path / "server.log", cwd=CHECKOUT, environment=said)
+
+    return run
 
 
 # --- Programs that show or read what ours makes ---

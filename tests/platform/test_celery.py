@@ -1,0 +1,47 @@
+"""The worker's application: what it promises about a task, and a real worker on a real Redis."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from pathlib import Path
+
+from planning.celery import app
+
+CHECKOUT = Path(__file__).parents[2]
+
+
+def test_a_task_is_done_only_when_it_has_ended_and_comes_back_when_its_worker_dies() -> None:
+    assert app.conf.task_acks_late
+    assert app.conf.task_reject_on_worker_lost
+    assert app.conf.worker_prefetch_multiplier == 1
+
+
+def test_messages_are_json_in_utc_and_leave_no_result() -> None:
+    assert (app.conf.accept_content, app.conf.task_serializer) == (["json"], "json")
+    assert (app.conf.timezone, app.conf.enable_utc) == ("UTC", True)
+    assert (app.conf.result_backend, app.conf.task_ignore_result) == (None, True)
+
+
+def test_importing_the_application_reads_no_setting() -> None:
+    nonsense = os.environ | {"DEBUG": "maybe"}
+    subprocess.run([sys.executable, "-c", "import planning.celery"], cwd=CHECKOUT, env=nonsense, check=True)
+
+
+def test_a_worker_on_redis_answers_and_stops_when_told(
+    redis_server: str,
+    tmp_path: Path,
+    alongside: Callable[..., AbstractContextManager[subprocess.Popen[bytes]]],
+) -> None:
+    celery = [sys.executable, "-m", "celery", "-A", "planning.celery"]
+
+    def answers() -> bool:
+        ping = [*celery, "inspect", "ping", "--timeout=2"]
+        said = os.environ | {"REDIS_URL": redis_server}
+        return subprocess.run(ping, cwd=CHECKOUT, env=said, check=False, capture_output=True).returncode == 0
+
+    with alongside([*celery, "worker", "--concurrency=1"], answers, REDIS_URL=redis_server) as worker:
+        pass
+    assert worker.returncode == 0
+    assert "Traceback" not in (tmp_path / "server.log").read_text()
