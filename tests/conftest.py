@@ -78,12 +78,18 @@ def need() -> Callable[[str, str], str]:
 # --- Servers ---
 
 
-def free_port() -> int:
+def find_port() -> int:
     """Return a port of this machine that nobody listens on."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port: int = probe.getsockname()[1]
         return port
+
+
+@pytest.fixture
+def free_port() -> int:
+    """Return a port for a server the test runs alongside."""
+    return find_port()
 
 
 @contextmanager
@@ -143,7 +149,7 @@ def redis_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     from redis import Redis
 
     server = need_program("redis-server", "jobs on many machines go through Redis")
-    port = free_port()
+    port = find_port()
     url = f"redis://127.0.0.1:{port}/0"
     options = ["--port", str(port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"]
 
@@ -173,7 +179,7 @@ def postgres_server() -> Iterator[str]:
         stop = signal.SIGINT  # which PostgreSQL takes for "close connections and stop"
         make = [*held_by_this_process(stop, user), initdb, *files, "--no-sync"]
         subprocess.run(make, cwd=name, check=True, capture_output=True)
-        port = free_port()
+        port = find_port()
         url = f"postgres://planner@127.0.0.1:{port}/postgres"
         where = ["-D", "data", "-h", "127.0.0.1", "-p", str(port)]
         quick = ["-F", "-k", ""]  # no waiting for disks, no socket file
