@@ -1,0 +1,1 @@
+"""The papers people work from: what each says, and its bytes."""
