@@ -308,7 +308,7 @@ SILENCED_SYSTEM_CHECKS = [
 ]
 
 REDIS_URL = server_url("REDIS_URL", {"redis", "rediss"}, path=r"(/\d*)?", like="redis://host:6379/0")
-CELERY_BROKER_URL = REDIS_URL or "memory://"
+CELERY_BROKER_URL = REDIS_URL or "memory://localhost/"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 # The job row, not the broker, holds the work. The timeout only bounds how long a message lies with a worker
 # that died; a task that outlives it would run twice, so it is far longer than any task.

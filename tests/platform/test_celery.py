@@ -45,3 +45,33 @@ def test_a_worker_on_redis_answers_and_stops_when_told(
         pass
     assert worker.returncode == 0
     assert "Traceback" not in (tmp_path / "server.log").read_text()
+
+
+IN_ONE_PROCESS = """
+import django, threading
+django.setup()
+from planning.celery import app
+took = threading.Event()
+app.task(took.set, name="take")
+worker = app.Worker(pool="solo", quiet=True, without_gossip=True, without_mingle=True, without_heartbeat=True)
+thread = threading.Thread(target=worker.start)
+thread.start()
+app.send_task("take")
+print(took.wait(20))
+worker.stop()
+thread.join()
+"""
+
+
+def test_without_redis_a_worker_in_the_same_process_takes_the_task(tmp_path: Path) -> None:
+    said = {
+        "KITS_DATA_DIR": str(tmp_path),
+        "DJANGO_SETTINGS_MODULE": "planning.settings",
+        "KITS_LOG_LEVEL": "WARNING",
+    }
+    command = [sys.executable, "-c", IN_ONE_PROCESS]
+    run = subprocess.run(
+        command, cwd=CHECKOUT, env=os.environ | said, check=True, capture_output=True, text=True, timeout=60
+    )
+    assert run.stdout.splitlines()[-1] == "True"
+    assert '"level"' not in run.stderr  # nothing to log about it

@@ -60,7 +60,7 @@ def test_it_works_with_nothing_said(tmp_path: Path) -> None:
     data = tmp_path / "new" / "data"
     assert setting("DATABASES", data)["default"]["NAME"] == str(data / "kits.sqlite3")
     assert setting("DEBUG", data) is False
-    assert setting("CELERY_BROKER_URL", data) == "memory://"
+    assert setting("CELERY_BROKER_URL", data) == "memory://localhost/"
     assert setting("ARTEFACTS_DIR", data) == str(data / "artefacts")
 
 
