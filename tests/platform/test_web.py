@@ -1,8 +1,10 @@
 """What every answer of the web server carries, and the health check."""
 
 import pytest
-from django.conf import settings
+from django.contrib.auth.models import User
+from django.http import HttpRequest, HttpResponse
 from django.test import Client
+from django.urls import path
 
 OURSELVES = {"connect-src", "font-src", "form-action", "img-src", "media-src", "script-src", "style-src"}
 NOBODY = {"base-uri", "default-src", "frame-ancestors"}
@@ -34,14 +36,36 @@ def test_browsers_are_told_to_guess_nothing_frame_nothing_and_tell_nobody(client
     assert answer["Cross-Origin-Opener-Policy"] == "same-origin"
 
 
-def test_a_page_asks_who_is_there_unless_it_says_otherwise() -> None:
-    assert "django.contrib.auth.middleware.LoginRequiredMiddleware" in settings.MIDDLEWARE
+def test_style_and_scripts_are_served_without_a_step_of_their_own_and_to_this_server_alone(
+    client: Client,
+) -> None:
+    answer = client.get("/static/admin/css/base.css")
+    assert (answer.status_code, answer["Content-Type"]) == (200, 'text/css; charset="utf-8"')
+    assert "Access-Control-Allow-Origin" not in answer
+    answer.close()
+
+
+def page_that_says_nothing_of_who_may_see_it(request: HttpRequest) -> HttpResponse:
+    return HttpResponse("the month")
+
+
+urlpatterns = [
+    path("month", page_that_says_nothing_of_who_may_see_it),
+    path("sign-in", page_that_says_nothing_of_who_may_see_it, name="sign_in"),
+]
+
+
+@pytest.mark.django_db
+@pytest.mark.urls(__name__)
+def test_a_page_asks_who_is_there_unless_it_says_otherwise(client: Client) -> None:
+    answer = client.get("/month")
+    assert (answer.status_code, answer["Location"]) == (302, "/sign-in?next=/month")
+    client.force_login(User.objects.create_user("cleo"))
+    assert client.get("/month").content == b"the month"
 
 
 @pytest.mark.django_db
 def test_passwords_are_kept_by_argon2() -> None:
-    from django.contrib.auth.models import User
-
     assert User.objects.create_user("cleo", password="walnut-kettle-ribbon").password.startswith(
         "argon2$argon2id$"
     )
