@@ -72,7 +72,9 @@ def plan_month(month: Month, tell: Tell = lambda step: None) -> MonthPlan:
     shipping = checked(plan_shipping, shipping_faults, shipping_problem(month, roster, packing))
     waves = make_waves(shipping.loads, month.club.wave_size)
     tell("cost")
-    cost = checked(plan_cost, cost_faults, cost_problem(month, roster, needs, cutting, buying, packing, shipping))
+    cost = checked(
+        plan_cost, cost_faults, cost_problem(month, roster, needs, cutting, buying, packing, shipping)
+    )
     tell("balance")
     balance = plan_balance(balance_problem(month, needs, cutting, buying, packing))
     return MonthPlan(

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from kits.guillotine import Offcut, Piece, parts_of
+from kits.guillotine import offcuts, piece_area, pieces
 from planning.buying import BuyingResult
 from planning.cutting import CuttingResult
 from planning.packing import PackingResult
@@ -116,9 +116,12 @@ def plan_balance(problem: BalanceProblem) -> BalanceResult:
         areas=tuple(area_lines(problem.cutting)),
         pieces=tuple(piece_lines(problem, packed)),
     )
-    for line in (*result.materials, *result.areas, *result.pieces):
+    lines: list[MaterialLine | AreaLine | PieceLine] = [*result.materials, *result.areas, *result.pieces]
+    for line in lines:
         if line.had != line.went:
-            raise BalanceError(f"{line.name} does not balance: {line.had} in, {line.went} out. The plan is refused: {line}")
+            raise BalanceError(
+                f"{line.name} does not balance: {line.had} in, {line.went} out. The plan is refused: {line}"
+            )
     return result
 
 
@@ -136,10 +139,8 @@ def packed_counts(packing: PackingResult) -> Counter[str]:
 def material_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[MaterialLine]:
     """Yield a line for every material the month needs."""
     cut: Counter[str] = Counter()
-    for ticket in problem.cutting.tickets:
-        cut[ticket.sheet.material] += ticket.sheets
-    for length in problem.cutting.lengths:
-        cut[length.roll.material] += length.rolls
+    for ticket in problem.cutting.all:
+        cut[ticket.source] += ticket.units
     for line in problem.buying.lines:
         need = line.need
         yield MaterialLine(
@@ -160,16 +161,13 @@ def material_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[Ma
 def area_lines(cutting: CuttingResult) -> Iterator[AreaLine]:
     """Yield a line for every ticket: the whole sheets against the rectangles of its drawing."""
     for ticket in cutting.tickets:
-        parts = list(parts_of(ticket.tree))
-        pieces = sum(part.width * part.height for part in parts if isinstance(part, Piece))
-        offcuts = sum(part.width * part.height for part in parts if isinstance(part, Offcut))
         yield AreaLine(
             material=ticket.sheet.material,
             name=f"{ticket.job.name} from {ticket.sheet.name}",
             sheets=ticket.sheets,
             had=ticket.sheet.width * ticket.sheet.height * ticket.sheets,
-            pieces=pieces * ticket.sheets,
-            offcuts=offcuts * ticket.sheets,
+            pieces=piece_area(ticket.tree) * ticket.sheets,
+            offcuts=sum(one.part.width * one.part.height for one in offcuts(ticket.tree)) * ticket.sheets,
         )
 
 
@@ -177,11 +175,11 @@ def piece_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[Piece
     """Yield a line for every pre-cut and every length; what the drawings hold is counted, not what the tickets say."""
     cut: Counter[str] = Counter()
     for ticket in problem.cutting.tickets:
-        cut[ticket.job.item] += ticket.sheets * sum(isinstance(part, Piece) for part in parts_of(ticket.tree))
+        cut[ticket.job.item] += ticket.sheets * len(pieces(ticket.tree))
     for length in problem.cutting.lengths:
         cut[length.job.item] += length.made
-    names = {job.job.item: job.job.name for job in (*problem.cutting.tickets, *problem.cutting.lengths)}
-    spare = {job.job.item: job.spare for job in (*problem.cutting.tickets, *problem.cutting.lengths)}
+    names = {ticket.job.item: ticket.job.name for ticket in problem.cutting.all}
+    spare = {ticket.job.item: ticket.spare for ticket in problem.cutting.all}
     shelf = dict(problem.on_shelf)
     for line in problem.requirements.lines:
         if kind_of(line.item) in (Kind.PIECE, Kind.LENGTH):

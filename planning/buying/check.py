@@ -29,7 +29,8 @@ def line_faults(problem: BuyingProblem, line: BuyLine) -> Iterator[str]:
             yield f"{name}: {line.quantity} ordered from nobody"
         return
     if line.quantity % offer.pack or line.quantity % offer.multiple or line.quantity < offer.minimum:
-        yield f"{name}: {line.quantity} is not sold (packs of {offer.pack}, multiples of {offer.multiple}, from {offer.minimum})"
+        sold = f"packs of {offer.pack}, multiples of {offer.multiple}, from {offer.minimum}"
+        yield f"{name}: {line.quantity} is not sold ({sold})"
     prices = [
         one.price
         for terms in problem.terms

@@ -45,8 +45,7 @@ def buy(need: Need, problem: BuyingProblem) -> BuyLine:
     ]
     if not choices:
         return BuyLine(need=need, due_in=due_in, due_late=due_late, net=net, reason="no supplier offers it")
-    best = min(choices, key=preference)
-    return best
+    return min(choices, key=preference)
 
 
 def preference(line: BuyLine) -> tuple[bool, date, Decimal, int]:

@@ -2,7 +2,16 @@
 
 from planning.cost.check import cost_faults
 from planning.cost.entries import plan_cost
-from planning.cost.model import ONE_OFF, ColumnCost, CostEntry, CostProblem, CostResult, Heading, MaterialFacts, TierBoxes
+from planning.cost.model import (
+    ONE_OFF,
+    ColumnCost,
+    CostEntry,
+    CostProblem,
+    CostResult,
+    Heading,
+    MaterialFacts,
+    TierBoxes,
+)
 
 __all__ = [
     "ONE_OFF",

@@ -10,7 +10,11 @@ GOODS = (Heading.PAPER, Heading.EXTRAS, Heading.PACKAGING, Heading.SPOILAGE)
 
 def cost_faults(problem: CostProblem, result: CostResult) -> tuple[str, ...]:
     """Return every sum in the table that is not the whole it was split from."""
-    return tuple(f"{name}: {found} in the table, {whole} in the books" for name, found, whole in sums(problem, result) if found != whole)
+    return tuple(
+        f"{name}: {found} in the table, {whole} in the books"
+        for name, found, whole in sums(problem, result)
+        if found != whole
+    )
 
 
 def sums(problem: CostProblem, result: CostResult) -> Iterator[tuple[str, Decimal, Decimal]]:

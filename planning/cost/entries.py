@@ -20,6 +20,7 @@ from planning.cost.model import (
     CostResult,
     Heading,
     MaterialFacts,
+    TierBoxes,
     amount_of,
 )
 from planning.cutting import CuttingTicket, LengthTicket
@@ -41,8 +42,8 @@ class Books:
         self.facts = {one.item: one for one in problem.facts}
         self.used = self._used_by_column()
         self.tickets: defaultdict[str, list[Ticket]] = defaultdict(list)
-        for ticket in (*problem.cutting.tickets, *problem.cutting.lengths):
-            self.tickets[source_of(ticket)].append(ticket)
+        for ticket in problem.cutting.all:
+            self.tickets[item(Kind.MATERIAL, ticket.source)].append(ticket)
 
     def _used_by_column(self) -> defaultdict[str, Counter[str]]:
         columns = dict(self.problem.columns)
@@ -59,7 +60,7 @@ class Books:
         for ticket in self.tickets[material]:
             pieces = self.used[ticket.job.item]
             for column, count in pieces.items():
-                weights[column] += Fraction(units_cut(ticket) * count, pieces.total())
+                weights[column] += Fraction(ticket.units * count, pieces.total())
         return weights
 
     def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:
@@ -67,7 +68,9 @@ class Books:
         if not amount:
             return
         names = sorted(column for column, weight in weights.items() if weight)
-        for column, part in zip(names, split(amount, [weights[name] for name in names], self.exponent), strict=True):
+        for column, part in zip(
+            names, split(amount, [weights[name] for name in names], self.exponent), strict=True
+        ):
             yield CostEntry(heading=heading, what=what, column=column, amount=part)
 
 
@@ -80,7 +83,9 @@ def plan_cost(problem: CostProblem) -> CostResult:
         entries=entries,
         columns=tuple(table(problem, entries)),
         opening=opening_value(problem),
-        bought=sum((line.goods + books.facts[key(line)].due_in_cost for line in problem.buying.lines), Decimal(0)),
+        bought=sum(
+            (line.goods + books.facts[key(line)].due_in_cost for line in problem.buying.lines), Decimal(0)
+        ),
         closing=closing,
     )
 
@@ -93,23 +98,23 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
     for line in books.problem.buying.lines:
         boxes, overs, left, cut = material_parts(line, books)
         into_cutting |= cut
-        fact, users = books.facts[key(line)], books.users_of(key(line))
-        entries += books.spread(fact.heading, fact.name, boxes, users_in_boxes(books, line))
-        entries += books.spread(Heading.SPOILAGE, f"{fact.name}, overs", overs, users_in_boxes(books, line))
+        fact, whole, users = books.facts[key(line)], books.used[key(line)], books.users_of(key(line))
+        entries += books.spread(fact.heading, fact.name, boxes, whole)
+        entries += books.spread(Heading.SPOILAGE, f"{fact.name}, overs", overs, whole)
         if fact.written_off and users:
             entries += books.spread(Heading.SPOILAGE, f"{fact.name}, left over", left, users)
         else:
             closing += left
-    for line_cut in books.problem.requirements.lines:
-        if kind_of(line_cut.item) in (Kind.PIECE, Kind.LENGTH) and line_cut.good:
-            entries += pieces(line_cut, into_cutting.get(line_cut.item, Decimal(0)), books)
+    for made in books.problem.requirements.lines:
+        if kind_of(made.item) in (Kind.PIECE, Kind.LENGTH) and made.good:
+            entries += pieces(made, into_cutting.get(made.item, Decimal(0)), books)
     return entries, closing
 
 
 def material_parts(line: BuyLine, books: Books) -> tuple[Decimal, Decimal, Decimal, dict[str, Decimal]]:
     """Split what a material's units cost into boxes, overs, left over, and the jobs it is cut for."""
     tickets = books.tickets[key(line)]
-    weights = [line.need.in_boxes, line.need.overs, line.left_over, *(units_cut(ticket) for ticket in tickets)]
+    weights = [line.need.in_boxes, line.need.overs, line.left_over, *(ticket.units for ticket in tickets)]
     pool = pool_of(line, books)
     parts = split(pool, weights, books.exponent) if any(weights) else (Decimal(0),) * len(weights)
     jobs = {ticket.job.item: part for ticket, part in zip(tickets, parts[3:], strict=True)}
@@ -127,7 +132,7 @@ def pieces(line: Requirement, from_sheets: Decimal, books: Books) -> Iterator[Co
     """Yield the entries of one pre-cut: its good pieces under its heading, overs and spares as spoilage."""
     fact = books.facts[line.item]
     pool = from_sheets + round_money(line.from_shelf * fact.value_each, books.exponent)
-    spare = sum(ticket.spare for ticket in all_tickets(books) if ticket.job.item == line.item)
+    spare = sum(ticket.spare for ticket in books.problem.cutting.all if ticket.job.item == line.item)
     good, lost = split(pool, (line.good, line.overs + spare), books.exponent)
     yield from books.spread(fact.heading, fact.name, good, books.used[line.item])
     yield from books.spread(Heading.SPOILAGE, f"{fact.name}, overs and spare", lost, books.used[line.item])
@@ -143,8 +148,12 @@ def cutting(books: Books) -> Iterator[CostEntry]:
 def freight(books: Books) -> Iterator[CostEntry]:
     """Yield each order's freight and each line's set-up, shared by what the lines cost."""
     for order in books.problem.buying.orders:
-        shares = split(order.freight, [line.goods for line in order.lines], books.exponent) if order.goods else ()
-        for line, share in zip(order.lines, shares or equal(order.freight, len(order.lines), books), strict=True):
+        shares = (
+            split(order.freight, [line.goods for line in order.lines], books.exponent) if order.goods else ()
+        )
+        for line, share in zip(
+            order.lines, shares or equal(order.freight, len(order.lines), books), strict=True
+        ):
             name = f"{books.facts[key(line)].name} from {order.supplier.name}"
             setup = round_money(line.setup, books.exponent)
             yield from books.spread(Heading.FREIGHT, name, share + setup, books.users_of(key(line)))
@@ -166,12 +175,12 @@ def packing(books: Books) -> Iterator[CostEntry]:
 
 def postage(books: Books) -> Iterator[CostEntry]:
     """Yield postage, service by service."""
-    paid: Counter[tuple[str, str]] = Counter()
+    paid: defaultdict[tuple[str, str], Decimal] = defaultdict(Decimal)
     for load in books.problem.shipping.loads:
-        paid[load.service.name, column_of(load.box_class.contents)] += load.postage  # type: ignore[assignment]
-    for (service, column), amount in sorted(paid.items()):
+        paid[load.service.name, column_of(load.box_class.contents)] += load.postage
+    for (service, name), amount in sorted(paid.items()):
         if amount:
-            yield CostEntry(heading=Heading.POSTAGE, what=service, column=column, amount=Decimal(amount))
+            yield CostEntry(heading=Heading.POSTAGE, what=service, column=name, amount=amount)
 
 
 def table(problem: CostProblem, entries: Iterable[CostEntry]) -> Iterator[ColumnCost]:
@@ -183,7 +192,9 @@ def table(problem: CostProblem, entries: Iterable[CostEntry]) -> Iterator[Column
         yield column(tier, own[tier.code], problem.exponent)
     if own[ONE_OFF]:
         yield column(
-            TierBoxes(code=ONE_OFF, name="One-off orders", price=Decimal(0), boxes=0), own[ONE_OFF], problem.exponent
+            TierBoxes(code=ONE_OFF, name="One-off orders", price=Decimal(0), boxes=0),
+            own[ONE_OFF],
+            problem.exponent,
         )
 
 
@@ -195,7 +206,8 @@ def column(tier: TierBoxes, entries: list[CostEntry], exponent: int) -> ColumnCo
         boxes=tier.boxes,
         price=tier.price,
         by_heading=tuple(
-            (heading, amount_of(entry for entry in entries if entry.heading is heading)) for heading in Heading
+            (heading, amount_of(entry for entry in entries if entry.heading is heading))
+            for heading in Heading
         ),
         total=amount_of(entries),
         exponent=exponent,
@@ -213,26 +225,6 @@ def opening_value(problem: CostProblem) -> Decimal:
 def key(line: BuyLine) -> str:
     """Return the bill's name for a line's material."""
     return item(Kind.MATERIAL, line.need.material)
-
-
-def source_of(ticket: Ticket) -> str:
-    """Return the bill's name for the material a ticket cuts."""
-    return item(Kind.MATERIAL, ticket.sheet.material if isinstance(ticket, CuttingTicket) else ticket.roll.material)
-
-
-def units_cut(ticket: Ticket) -> int:
-    """Return the sheets or rolls a ticket cuts."""
-    return ticket.sheets if isinstance(ticket, CuttingTicket) else ticket.rolls
-
-
-def all_tickets(books: Books) -> tuple[Ticket, ...]:
-    """Return the tickets for sheets and for rolls together."""
-    return (*books.problem.cutting.tickets, *books.problem.cutting.lengths)
-
-
-def users_in_boxes(books: Books, line: BuyLine) -> Weights:
-    """Weigh the columns by the whole units they use."""
-    return books.used[key(line)]
 
 
 def column_of(contents: Contents) -> str:

@@ -1,9 +1,9 @@
-"""The checker of the cutting step. It shares no code with the search and re-counts everything from the tree."""
+"""The checker of the cutting step. It shares no code with the search and counts everything again from the tree."""
 
 from collections.abc import Iterator
 
 from kits.catalogue import Grain
-from kits.guillotine import placed_pieces, tree_faults
+from kits.guillotine import PieceSize, SheetProblem, check, pieces
 from kits.kit import Direction
 from planning.cutting.model import CuttingProblem, CuttingResult, CuttingTicket
 
@@ -20,20 +20,22 @@ def cutting_faults(problem: CuttingProblem, result: CuttingResult) -> tuple[str,
 
 def ticket_faults(ticket: CuttingTicket) -> Iterator[str]:
     """Check one ticket: a true guillotine tree, the right pieces lying the right way, lifts within the machine."""
-    name = ticket.job.name
-    for fault in tree_faults(ticket.tree, ticket.sheet.width, ticket.sheet.height):
-        yield f"{name}: {fault}"
-    pieces = placed_pieces(ticket.tree)
-    if len(pieces) != ticket.out:
-        yield f"{name}: the drawing holds {len(pieces)} pieces, the ticket says {ticket.out}"
-    for piece in pieces:
-        if not lies_as_asked(ticket, piece.width, piece.height):
-            yield f"{name}: a piece of {piece.width} x {piece.height} at {piece.x}, {piece.y} is not what was asked for"
+    job, sheet, name = ticket.job, ticket.sheet, ticket.job.name
+    anyhow = SheetProblem(sheet.width, sheet.height, (PieceSize(name, job.width, job.height),))
+    yield from (str(fault) for fault in check(anyhow, ticket.tree))
+    found = pieces(ticket.tree)
+    if len(found) != ticket.out:
+        yield f"{name}: the drawing holds {len(found)} pieces, the ticket says {ticket.out}"
+    for placed in found:
+        if not lies_as_asked(ticket, placed.part.width, placed.part.height):
+            yield f"{name}: a piece lies with its grain or print the wrong way"
     if ticket.lifts * ticket.sheets_per_lift < ticket.sheets:
         yield f"{name}: {ticket.lifts} lifts of {ticket.sheets_per_lift} do not hold {ticket.sheets} sheets"
-    if ticket.sheet.thickness is not None and ticket.sheets_per_lift > 1:
-        if ticket.sheet.thickness * ticket.sheets_per_lift > ticket.machine.lift_height:
-            yield f"{name}: a lift of {ticket.sheets_per_lift} is higher than {ticket.machine.name} is set for"
+    if (
+        ticket.sheets_per_lift > 1
+        and (sheet.thickness or 0) * ticket.sheets_per_lift > ticket.machine.lift_height
+    ):
+        yield f"{name}: a lift of {ticket.sheets_per_lift} is higher than {ticket.machine.name} is set for"
 
 
 def lies_as_asked(ticket: CuttingTicket, width: int, height: int) -> bool:
@@ -51,8 +53,7 @@ def lies_as_asked(ticket: CuttingTicket, width: int, height: int) -> bool:
 
 def unmet(problem: CuttingProblem, result: CuttingResult) -> Iterator[str]:
     """Yield the jobs for which too little is cut."""
-    made = {ticket.job.item: ticket.made for ticket in result.tickets}
-    made |= {ticket.job.item: ticket.made for ticket in result.lengths}
-    for job in (*problem.pieces, *problem.lengths):
+    made = {ticket.job.item: ticket.made for ticket in result.all}
+    for job in problem.jobs:
         if made.get(job.item, 0) < job.count + job.overs:
             yield f"{job.name}: {job.count + job.overs} wanted, {made.get(job.item, 0)} cut"

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kits.catalogue import Grain
-from kits.guillotine import SheetResult, Turn, cut_count, number_out
+from kits.guillotine import PieceTooLargeError, SheetResult, Turn, count_cuts, number_out
 from kits.kit import Direction
 from kits.measures import format_length, sheets_in
 from planning.cutting.machine import Guillotine
@@ -62,32 +62,25 @@ def candidates(job: PieceJob, problem: CuttingProblem) -> list[SheetStock]:
 
 def best_cut(job: PieceJob, sheet: SheetStock) -> SheetResult | None:
     """Return the proved best trim of one sheet for the job, None when not one piece comes out."""
-    lie = lie_on(job, sheet)
-    if lie is None:
+    turn = turn_on(job, sheet)
+    if turn is None:
         return None
-    width, height, turn = lie
-    fits = width <= sheet.width and height <= sheet.height
-    turned_fits = turn is Turn.FREE and height <= sheet.width and width <= sheet.height
-    if not (fits or turned_fits):
+    try:
+        return number_out(sheet.width, sheet.height, job.width, job.height, turn, name=job.name)
+    except PieceTooLargeError:
         return None
-    return number_out(sheet.width, sheet.height, width, height, turn, name=job.name)
 
 
-def lie_on(job: PieceJob, sheet: SheetStock) -> tuple[int, int, Turn] | None:
-    """Return how the piece may lie on the sheet: its width and height there, and whether it may turn.
-
-    None when the piece asks for a grain and the sheet's is not known.
-    """
+def turn_on(job: PieceJob, sheet: SheetStock) -> Turn | None:
+    """Return which way round the piece may lie on the sheet; None when it asks for a grain the sheet does not state."""
     if job.direction is Direction.ANY:
-        return job.width, job.height, Turn.FREE
+        return Turn.FREE
     if job.direction is Direction.NOT_TURNED:
-        return job.width, job.height, Turn.NONE
+        return Turn.NONE
     if sheet.grain is Grain.NONE:
         return None
     along_width = job.direction is Direction.GRAIN_ALONG_WIDTH
-    if along_width == (sheet.grain is Grain.WIDTH):
-        return job.width, job.height, Turn.NONE
-    return job.height, job.width, Turn.NONE
+    return Turn.NONE if along_width == (sheet.grain is Grain.WIDTH) else Turn.QUARTER
 
 
 def ticket(job: PieceJob, sheet: SheetStock, cut: SheetResult, machine: Guillotine) -> CuttingTicket:
@@ -95,7 +88,7 @@ def ticket(job: PieceJob, sheet: SheetStock, cut: SheetResult, machine: Guilloti
     sheets = ceil_div(job.wanted, cut.value)
     per_lift = sheets_per_lift(sheet, machine)
     lifts = ceil_div(sheets, per_lift)
-    cuts = cut_count(cut.tree)
+    cuts = count_cuts(cut.tree)
     minutes = lifts * (machine.minutes_per_lift + cuts * machine.minutes_per_cut)
     return CuttingTicket(
         job=job,

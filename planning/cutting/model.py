@@ -82,6 +82,11 @@ class CuttingProblem:
     rolls: tuple[Roll, ...] = ()
     guillotines: tuple[Guillotine, ...] = ()
 
+    @property
+    def jobs(self) -> tuple[PieceJob | LengthJob, ...]:
+        """Jobs for sheets, then for rolls."""
+        return (*self.pieces, *self.lengths)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingTicket:
@@ -104,6 +109,16 @@ class CuttingTicket:
     cuts_per_lift: int
     minutes: Decimal
     cost: Decimal
+
+    @property
+    def source(self) -> str:
+        """Code of the material that is cut."""
+        return self.sheet.material
+
+    @property
+    def units(self) -> int:
+        """Buying units of the material that are cut."""
+        return self.sheets
 
     @property
     def made(self) -> int:
@@ -131,6 +146,16 @@ class LengthTicket:
     rolls: int
 
     @property
+    def source(self) -> str:
+        """Code of the material that is cut."""
+        return self.roll.material
+
+    @property
+    def units(self) -> int:
+        """Buying units of the material that are cut."""
+        return self.rolls
+
+    @property
     def made(self) -> int:
         """Lengths all rolls yield."""
         return self.out * self.rolls
@@ -148,6 +173,11 @@ class CuttingResult:
     tickets: tuple[CuttingTicket, ...]
     lengths: tuple[LengthTicket, ...]
     ended: str
+
+    @property
+    def all(self) -> tuple["CuttingTicket | LengthTicket", ...]:
+        """Tickets for sheets, then for rolls."""
+        return (*self.tickets, *self.lengths)
 
     @property
     def sheets(self) -> int:

@@ -4,7 +4,15 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from kits.measures import MM, format_length
-from planning.packing.model import BoxProblem, BoxSpec, Container, PackingProblem, PackingResult, PackItem, PackLine
+from planning.packing.model import (
+    BoxProblem,
+    BoxSpec,
+    Container,
+    PackingProblem,
+    PackingResult,
+    PackItem,
+    PackLine,
+)
 
 
 def plan_packing(problem: PackingProblem) -> PackingResult:

@@ -10,7 +10,11 @@ from planning.requirements import RequirementsResult
 
 
 def balance_problem(
-    month: Month, needs: RequirementsResult, cutting: CuttingResult, buying: BuyingResult, packing: PackingResult
+    month: Month,
+    needs: RequirementsResult,
+    cutting: CuttingResult,
+    buying: BuyingResult,
+    packing: PackingResult,
 ) -> BalanceProblem:
     """Ask whether every sheet and piece is accounted for."""
     return BalanceProblem(

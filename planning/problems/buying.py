@@ -65,17 +65,14 @@ def material_needs(month: Month, needs: RequirementsResult, cutting: CuttingResu
 def sources_cut(cutting: CuttingResult) -> Counter[str]:
     """Count the sheets and rolls each material loses to cutting."""
     cut: Counter[str] = Counter()
-    for ticket in cutting.tickets:
-        cut[ticket.sheet.material] += ticket.sheets
-    for length in cutting.lengths:
-        cut[length.roll.material] += length.rolls
+    for ticket in cutting.all:
+        cut[ticket.source] += ticket.units
     return cut
 
 
 def start_offsets(month: Month, cutting: CuttingResult) -> dict[str, int]:
     """Return, for each material, how many working days before packing it must be in the house."""
-    cut = [BillLine(parent=one.job.item, item=item(Kind.MATERIAL, one.sheet.material), per=1) for one in cutting.tickets]
-    cut += [BillLine(parent=one.job.item, item=item(Kind.MATERIAL, one.roll.material), per=1) for one in cutting.lengths]
+    cut = [BillLine(parent=one.job.item, item=item(Kind.MATERIAL, one.source), per=1) for one in cutting.all]
     bill = (*bill_of(month), *cut)
     days = {Kind.PIECE: month.club.cutting_days, Kind.LENGTH: month.club.cutting_days}
     days[Kind.MATERIAL] = month.club.goods_in_days
@@ -97,4 +94,6 @@ def terms_of(month: Month) -> Iterator[Terms]:
 def club_calendar(month: Month) -> WorkingCalendar:
     """Return the days the club works: weekdays with crew, or Monday to Friday, less its days off."""
     weekdays = frozenset(row.weekday for row in month.week if row.minutes) or OFFICE_WEEK
-    return WorkingCalendar(weekdays, frozenset(row.day for row in month.days_off if row.who is not OffFor.CARRIERS))
+    return WorkingCalendar(
+        weekdays, frozenset(row.day for row in month.days_off if row.who is not OffFor.CARRIERS)
+    )

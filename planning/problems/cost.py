@@ -64,7 +64,9 @@ def material_facts(month: Month, buying: BuyingResult) -> Iterator[MaterialFacts
     need_by = {line.need.material: line.need.need_by for line in buying.lines}
     exponent = Currency(month.club.currency).exponent
     for one in month.materials:
-        in_time = (row for row in month.open_orders if row.material == one.code and row.due <= need_by[one.code])
+        in_time = (
+            row for row in month.open_orders if row.material == one.code and row.due <= need_by[one.code]
+        )
         cost = sum((row.quantity * row.price for row in in_time), Decimal(0))
         yield MaterialFacts(
             item=item(Kind.MATERIAL, one.code),
@@ -82,7 +84,13 @@ def made_facts(month: Month) -> Iterator[MaterialFacts]:
     names = {one.code: one.name for one in month.materials}
     for one in all_pre_cuts(month):
         value = values.get(one.code, Decimal(0))
-        yield MaterialFacts(item=item(Kind.PIECE, one.code), name=one.name, heading=Heading.PAPER, value_each=value)
-    for code, length in sorted({(line.item, line.length) for line in month.kit_lines if line.length is not None}):
+        yield MaterialFacts(
+            item=item(Kind.PIECE, one.code), name=one.name, heading=Heading.PAPER, value_each=value
+        )
+    for code, length in sorted(
+        {(line.item, line.length) for line in month.kit_lines if line.length is not None}
+    ):
         name = f"{names[code]}, {format_length(length)}"
-        yield MaterialFacts(item=item(Kind.LENGTH, length_code(code, length)), name=name, heading=Heading.EXTRAS)
+        yield MaterialFacts(
+            item=item(Kind.LENGTH, length_code(code, length)), name=name, heading=Heading.EXTRAS
+        )

@@ -50,7 +50,9 @@ def piece_job(pre_cut: PreCut, line: Requirement) -> PieceJob:
 def length_jobs(month: Month, wanted: dict[str, Requirement]) -> Iterator[LengthJob]:
     """Yield a job for each different length of each roll."""
     names = {one.code: one.name for one in month.materials}
-    for code, length in sorted({(line.item, line.length) for line in month.kit_lines if line.length is not None}):
+    for code, length in sorted(
+        {(line.item, line.length) for line in month.kit_lines if line.length is not None}
+    ):
         line = wanted.get(item(Kind.LENGTH, length_code(code, length)))
         if line is not None:
             yield LengthJob(

@@ -67,7 +67,10 @@ def pack_items(month: Month, cutting: CuttingResult) -> dict[str, PackItem]:
     materials = {one.code: one for one in month.materials}
     cut_from = {ticket.job.item: ticket.sheet.material for ticket in cutting.tickets}
     sheets = [whole(one) for one in month.materials if one.kind is MaterialKind.SHEET]
-    pieces = [piece(one, materials[cut_from.get(item(Kind.PIECE, one.code), one.cut_from[0])]) for one in all_pre_cuts(month)]
+    pieces = [
+        piece(one, materials[cut_from.get(item(Kind.PIECE, one.code), one.cut_from[0])])
+        for one in all_pre_cuts(month)
+    ]
     lengths = [
         length_item(materials[line.item], line.length) for line in month.kit_lines if line.length is not None
     ]
@@ -117,5 +120,9 @@ def carton(one: Material) -> Container:
     inside = (one.inside_width or 0, one.inside_height or 0, one.inside_depth or 0)
     outside = (one.width or inside[0], one.height or inside[1], max(int(one.thickness or 0), inside[2]))
     return Container(
-        item=item(Kind.MATERIAL, one.code), name=one.name, weight=one.weight_each(), inside=inside, outside=outside
+        item=item(Kind.MATERIAL, one.code),
+        name=one.name,
+        weight=one.weight_each(),
+        inside=inside,
+        outside=outside,
     )

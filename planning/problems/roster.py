@@ -16,10 +16,12 @@ def roster_problem(month: Month) -> RosterProblem:
     orders = orders_by_subscriber(month)
     tiers = frozenset(tier.code for tier in month.tiers)
     heads = Counter(
-        profile_of(one, orders.get(one.reference, ()), zones.get(one.country, ()), tiers) for one in month.subscribers
+        profile_of(one, orders.get(one.reference, ()), zones.get(one.country, ()), tiers)
+        for one in month.subscribers
     )
     return RosterProblem(
-        month=month.club.month, profiles=tuple(replace(profile, heads=count) for profile, count in heads.items())
+        month=month.club.month,
+        profiles=tuple(replace(profile, heads=count) for profile, count in heads.items()),
     )
 
 

@@ -38,7 +38,9 @@ def promised_day(month: Month) -> date:
 
 def carrier_calendar(month: Month) -> WorkingCalendar:
     """Return the days on which parcels travel and arrive: Monday to Friday, less the carriers' days off."""
-    return WorkingCalendar(OFFICE_WEEK, frozenset(row.day for row in month.days_off if row.who is not OffFor.CLUB))
+    return WorkingCalendar(
+        OFFICE_WEEK, frozenset(row.day for row in month.days_off if row.who is not OffFor.CLUB)
+    )
 
 
 def crew_days(month: Month, minutes: Decimal) -> Iterator[CrewOn]:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from planning.calendar import Weekday
-from planning.shipping.model import Load, ShippingProblem, ShippingResult
+from planning.shipping.model import Load, ShippingProblem, ShippingResult, Unsendable
 
 
 def shipping_faults(problem: ShippingProblem, result: ShippingResult) -> tuple[str, ...]:
@@ -17,7 +17,8 @@ def shipping_faults(problem: ShippingProblem, result: ShippingResult) -> tuple[s
 def box_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str]:
     """Every box of every class has exactly one place."""
     placed = Counter({parcel.box_class: 0 for parcel in problem.parcels})
-    for one in (*result.loads, *result.unsendable):
+    told: list[Load | Unsendable] = [*result.loads, *result.unsendable]
+    for one in told:
         placed[one.box_class] += one.boxes
     for box_class, boxes in placed.items():
         if boxes != box_class.boxes:

@@ -12,7 +12,15 @@ from itertools import zip_longest
 
 from planning.calendar import DAY, CalendarError, Weekday, WorkingCalendar
 from planning.roster import BoxClass
-from planning.shipping.model import DayLoad, Load, Parcel, ServiceTerms, ShippingProblem, ShippingResult, Unsendable
+from planning.shipping.model import (
+    DayLoad,
+    Load,
+    Parcel,
+    ServiceTerms,
+    ShippingProblem,
+    ShippingResult,
+    Unsendable,
+)
 from planning.shipping.rows import Service
 from planning.shipping.weights import charged_weight
 
@@ -57,7 +65,11 @@ class Search:
     def load(self, day: date, option: Option) -> Iterator[Load]:
         """Load as many boxes of the option's class as the day still takes."""
         box_class, minutes = option.parcel.box_class, option.parcel.minutes
-        boxes = self.left[box_class] if minutes == 0 else min(self.left[box_class], int(self.free[day] // minutes))
+        boxes = (
+            self.left[box_class]
+            if minutes == 0
+            else min(self.left[box_class], int(self.free[day] // minutes))
+        )
         if boxes == 0:
             return
         self.left[box_class] -= boxes
@@ -93,7 +105,9 @@ def plan_shipping(problem: ShippingProblem) -> ShippingResult:
 def options_for(parcel: Parcel, problem: ShippingProblem) -> tuple[Option, ...]:
     """Return the services that take a parcel, cheapest first, then the quicker."""
     options = (option_of(parcel, terms) for terms in problem.services)
-    return tuple(sorted((one for one in options if one), key=lambda one: (one.price, one.transit, one.service.code)))
+    return tuple(
+        sorted((one for one in options if one), key=lambda one: (one.price, one.transit, one.service.code))
+    )
 
 
 def option_of(parcel: Parcel, terms: ServiceTerms) -> Option | None:
@@ -119,7 +133,9 @@ def next_collection(service: Service, day: date, calendar: WorkingCalendar) -> d
         if Weekday.of(day) in service.collects and day not in calendar.days_off:
             return day
         day += DAY
-    raise CalendarError(f"{service.name} collects on no day within {LONGEST_WAIT} days of {day - LONGEST_WAIT * DAY}")
+    raise CalendarError(
+        f"{service.name} collects on no day within {LONGEST_WAIT} days of {day - LONGEST_WAIT * DAY}"
+    )
 
 
 def passes_in_time(options: Options, search: Search) -> Iterator[list[tuple[date, Option]]]:
@@ -134,7 +150,9 @@ def passes_in_time(options: Options, search: Search) -> Iterator[list[tuple[date
 
 def fill_back(ways: list[tuple[date, Option]], search: Search) -> Iterator[Load]:
     """Fill the days from the last to the first with boxes that may be packed that late."""
-    ways = sorted(ways, key=lambda way: (-way[0].toordinal(), way[1].service.code, way[1].parcel.box_class.name))
+    ways = sorted(
+        ways, key=lambda way: (-way[0].toordinal(), way[1].service.code, way[1].parcel.box_class.name)
+    )
     for crew in reversed(search.problem.crew):
         for last, option in ways:
             if crew.day <= last:
@@ -147,7 +165,9 @@ def send_late(ways: Sequence[Option], search: Search) -> Iterator[Load]:
     for crew in search.problem.crew:
         if search.left[box_class] == 0:
             return
-        yield from search.load(crew.day, min(ways, key=lambda one: (search.trip(one, crew.day)[1], one.price)))
+        yield from search.load(
+            crew.day, min(ways, key=lambda one: (search.trip(one, crew.day)[1], one.price))
+        )
 
 
 def refused(parcel: Parcel, options: Options, search: Search) -> Unsendable | None:
@@ -159,7 +179,11 @@ def refused(parcel: Parcel, options: Options, search: Search) -> Unsendable | No
     if search.left[box_class] == 0:
         return None
     days = search.problem.crew
-    why = f"the crew is full on every day to {days[-1].day:%-d %b %Y}" if days else "no crew is at work on any day"
+    why = (
+        f"the crew is full on every day to {days[-1].day:%-d %b %Y}"
+        if days
+        else "no crew is at work on any day"
+    )
     return Unsendable(box_class=box_class, boxes=search.left[box_class], why=why)
 
 

@@ -68,7 +68,9 @@ def test_a_month_prints_as_it_is_read() -> None:
 
 
 def test_an_order_by_date_skips_week_ends_and_days_off() -> None:
-    calendar = WorkingCalendar(OFFICE, frozenset({date(2027, 3, 26), date(2027, 3, 29)}))  # Good Friday, Easter Monday
+    calendar = WorkingCalendar(
+        OFFICE, frozenset({date(2027, 3, 26), date(2027, 3, 29)})
+    )  # Good Friday, Easter Monday
     # needed Wednesday 31 March; Tuesday 30 is one working day before, Thursday 25 two, Wednesday 24 three
     assert calendar.before(date(2027, 3, 31), 1) == date(2027, 3, 30)
     assert calendar.before(date(2027, 3, 31), 3) == date(2027, 3, 24)
@@ -95,6 +97,8 @@ def test_an_order_placed_on_the_order_by_date_comes_in_time_and_a_day_later_does
 def test_a_calendar_without_a_working_day_is_refused() -> None:
     with pytest.raises(CalendarError, match="at least one working weekday"):
         WorkingCalendar(frozenset())
-    closed = WorkingCalendar(frozenset({Weekday.MON}), frozenset(date(2027, 1, 4) + timedelta(weeks=i) for i in range(600)))
+    closed = WorkingCalendar(
+        frozenset({Weekday.MON}), frozenset(date(2027, 1, 4) + timedelta(weeks=i) for i in range(600))
+    )
     with pytest.raises(CalendarError, match="too many days off"):
         closed.on_or_after(date(2027, 1, 1))

@@ -24,7 +24,9 @@ def problem(bill: Bill, on_hand: dict[str, int] | None = None, **demands: int) -
     return RequirementsProblem(
         demands=tuple(Demand(item=name, count=count) for name, count in demands.items()),
         bill=tuple(
-            BillLine(parent=parent, item=part, per=per) for parent, parts in bill.items() for part, per in parts.items()
+            BillLine(parent=parent, item=part, per=per)
+            for parent, parts in bill.items()
+            for part, per in parts.items()
         ),
         on_hand=tuple(OnHand(item=name, count=count) for name, count in (on_hand or {}).items()),
     )
@@ -57,7 +59,14 @@ def test_a_part_of_two_parents_is_asked_for_by_both() -> None:
 def test_work_starts_as_many_weeks_before_the_due_week_as_the_longest_chain_of_parents_takes() -> None:
     # The same exercise: lead times A1 B2 C2 D3 E2 F3, due week 10 -> release A 9, B and C 7, E 5, D and F 4
     offsets = lead_offsets(problem(A_BILL, A=100), {"A": 1, "B": 2, "C": 2, "D": 3, "E": 2, "F": 3})
-    assert {name: 10 - weeks for name, weeks in offsets.items()} == {"A": 9, "B": 7, "C": 7, "D": 4, "E": 5, "F": 4}
+    assert {name: 10 - weeks for name, weeks in offsets.items()} == {
+        "A": 9,
+        "B": 7,
+        "C": 7,
+        "D": 4,
+        "E": 5,
+        "F": 4,
+    }
 
 
 def test_a_second_published_explosion_and_its_weeks() -> None:
@@ -65,7 +74,14 @@ def test_a_second_published_explosion_and_its_weeks() -> None:
     exercise = problem(Z_BILL, Z=50)
     assert good(plan_requirements(exercise)) == {"Z": 50, "A": 100, "B": 200, "C": 300, "D": 400, "E": 800}
     offsets = lead_offsets(exercise, {"Z": 2, "A": 1, "B": 1, "C": 1, "D": 1, "E": 3})
-    assert {name: 10 - weeks for name, weeks in offsets.items()} == {"Z": 8, "A": 7, "B": 7, "C": 6, "D": 6, "E": 3}
+    assert {name: 10 - weeks for name, weeks in offsets.items()} == {
+        "Z": 8,
+        "A": 7,
+        "B": 7,
+        "C": 6,
+        "D": 6,
+        "E": 3,
+    }
 
 
 def test_brackets_explode_to_the_published_gross_counts() -> None:
@@ -153,7 +169,7 @@ def test_uses_say_who_the_good_units_are_for() -> None:
 
 
 def test_a_bill_in_a_circle_is_refused_by_name() -> None:
-    with pytest.raises(RequirementsError, match="A -> B -> A|B -> A -> B"):
+    with pytest.raises(RequirementsError, match="runs in a circle: [AB] -> [AB] -> [AB]"):
         plan_requirements(problem({"A": {"B": 1}, "B": {"A": 1}}, A=1))
 
 
@@ -165,7 +181,9 @@ levels = st.dictionaries(st.sampled_from("ABCD"), st.integers(1, 5), min_size=1)
     st.integers(0, 500),
     st.dictionaries(st.sampled_from("ABCD"), st.integers(0, 300)),
 )
-def test_stock_never_raises_a_need_and_good_plus_overs_is_shelf_plus_net(bill: Bill, wanted: int, shelf: dict[str, int]) -> None:
+def test_stock_never_raises_a_need_and_good_plus_overs_is_shelf_plus_net(
+    bill: Bill, wanted: int, shelf: dict[str, int]
+) -> None:
     bare = net(plan_requirements(problem(bill, top=wanted)))
     result = plan_requirements(problem(bill, shelf, top=wanted))
     for line in result.lines:

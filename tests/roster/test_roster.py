@@ -60,11 +60,16 @@ def test_a_first_box_is_counted_across_the_turn_of_the_year() -> None:
 def test_one_off_goods_travel_in_the_box_there_is_or_in_a_parcel_of_their_own() -> None:
     wants_ribbon = replace(ANNA, items=(("RIBBON", 2),))
     assert boxes(wants_ribbon) == [(Contents(tier="FULL", items=(("RIBBON", 2),)), 1)]
-    assert boxes(replace(wants_ribbon, active=False)) == [(Contents(tier="FULL", kit=False, items=(("RIBBON", 2),)), 1)]
+    assert boxes(replace(wants_ribbon, active=False)) == [
+        (Contents(tier="FULL", kit=False, items=(("RIBBON", 2),)), 1)
+    ]
 
 
 def test_a_kit_ordered_once_is_a_box_more() -> None:
-    assert boxes(replace(ANNA, kits=(("HALF", 2),))) == [(Contents(tier="FULL"), 1), (Contents(tier="HALF"), 2)]
+    assert boxes(replace(ANNA, kits=(("HALF", 2),))) == [
+        (Contents(tier="FULL"), 1),
+        (Contents(tier="HALF"), 2),
+    ]
 
 
 def test_boxes_alike_in_contents_and_zones_are_one_class() -> None:
@@ -72,7 +77,11 @@ def test_boxes_alike_in_contents_and_zones_are_one_class() -> None:
     result = plan_roster(
         RosterProblem(
             month=APRIL,
-            profiles=(replace(ANNA, heads=40), replace(ANNA, quantity=2, heads=5), replace(ANNA, zones=norway, heads=7)),
+            profiles=(
+                replace(ANNA, heads=40),
+                replace(ANNA, quantity=2, heads=5),
+                replace(ANNA, zones=norway, heads=7),
+            ),
         )
     )
     # 40 x 1 + 5 x 2 at home, 7 in Europe

@@ -48,7 +48,9 @@ def week(*minutes: int) -> tuple[CrewOn, ...]:
     return tuple(CrewOn(day=day, minutes=had) for day, had in zip(days, minutes, strict=False) if had)
 
 
-def ship(*parcels: Parcel, services: tuple[ServiceTerms, ...], crew: tuple[CrewOn, ...], promised: date = FRIDAY) -> ShippingResult:
+def ship(
+    *parcels: Parcel, services: tuple[ServiceTerms, ...], crew: tuple[CrewOn, ...], promised: date = FRIDAY
+) -> ShippingResult:
     problem = ShippingProblem(
         parcels=parcels,
         services=services,
@@ -92,7 +94,10 @@ def test_when_the_crew_is_full_the_rest_goes_by_a_dearer_service_that_is_in_time
     slow, quick = service("SLOW", "2.00", 4), service("QUICK", "4.00", 1)
     result = ship(parcel(70), services=(slow, quick), crew=week(100, 100))
     # four working days to Friday: SLOW leaves on Monday only, 50 boxes; 20 more go on Tuesday by QUICK
-    assert [(load.day.day, load.service.code, load.boxes) for load in result.loads] == [(5, "SLOW", 50), (6, "QUICK", 20)]
+    assert [(load.day.day, load.service.code, load.boxes) for load in result.loads] == [
+        (5, "SLOW", 50),
+        (6, "QUICK", 20),
+    ]
     assert result.late == ()
 
 
@@ -106,7 +111,10 @@ def test_work_may_only_move_earlier() -> None:
     # loads 10 14 13 10 14 against 12 a day: cumulative 10 24 37 47 61 against 12 24 36 48 60, short by 1 at day 3 and by 1
     # at day 5; one unit less by day 3 cures both (cumulative test of capacity levelling, recomputed)
     due = [parcel(count, tier=f"D{i}", minutes="1") for i, count in enumerate((10, 14, 13, 10, 14))]
-    spread = [replace(one, box_class=replace(one.box_class, zones=(("Post", f"Z{i}"),))) for i, one in enumerate(due)]
+    spread = [
+        replace(one, box_class=replace(one.box_class, zones=(("Post", f"Z{i}"),)))
+        for i, one in enumerate(due)
+    ]
     terms = ServiceTerms(
         service=Service(code="POST", carrier="Post", name="Post", collects=OFFICE),
         transits=tuple(Transit(service="POST", zone=f"Z{i}", days=4 - i) for i in range(5)),
@@ -128,7 +136,9 @@ def test_a_band_takes_its_own_weight() -> None:
 
 def test_boxes_beyond_every_crew_day_are_told() -> None:
     result = ship(parcel(60), services=(service("POST", "3.00", 1),), crew=week(100))
-    assert [(one.boxes, one.why) for one in result.unsendable] == [(10, "the crew is full on every day to 5 Apr 2027")]
+    assert [(one.boxes, one.why) for one in result.unsendable] == [
+        (10, "the crew is full on every day to 5 Apr 2027")
+    ]
 
 
 def test_no_crew_at_all_is_told() -> None:
@@ -153,7 +163,9 @@ def test_a_carrier_on_holiday_for_ever_is_refused() -> None:
         parcels=(parcel(1),),
         services=(service("POST", "3.00", 1),),
         crew=week(100),
-        carrier_calendar=WorkingCalendar(frozenset(OFFICE), frozenset(MONDAY + timedelta(days=i) for i in range(90))),
+        carrier_calendar=WorkingCalendar(
+            frozenset(OFFICE), frozenset(MONDAY + timedelta(days=i) for i in range(90))
+        ),
         promised=FRIDAY,
     )
     with pytest.raises(CalendarError, match="Post collects on no day"):
@@ -166,7 +178,12 @@ def test_postage_is_what_the_loads_cost() -> None:
 
 
 def test_waves_hold_one_day_and_service_and_every_box_once() -> None:
-    result = ship(parcel(70), parcel(25, tier="HALF"), services=(service("POST", "2.00", 1),), crew=week(100, 100, 100, 100))
+    result = ship(
+        parcel(70),
+        parcel(25, tier="HALF"),
+        services=(service("POST", "2.00", 1),),
+        crew=week(100, 100, 100, 100),
+    )
     waves = make_waves(result.loads, size=20)
     assert [wave.number for wave in waves] == list(range(1, len(waves) + 1))
     assert max(wave.boxes for wave in waves) == 20
@@ -179,7 +196,9 @@ def test_waves_hold_one_day_and_service_and_every_box_once() -> None:
 
 counts = st.lists(st.integers(0, 60), min_size=1, max_size=4)
 speeds = st.lists(
-    st.tuples(st.integers(1, 9), st.integers(1, 6), st.sets(st.sampled_from(OFFICE), min_size=1)), min_size=1, max_size=3
+    st.tuples(st.integers(1, 9), st.integers(1, 6), st.sets(st.sampled_from(OFFICE), min_size=1)),
+    min_size=1,
+    max_size=3,
 )
 
 
@@ -188,7 +207,11 @@ speeds = st.lists(
 def test_every_schedule_passes_its_checker_and_is_late_only_for_want_of_crew_or_days(
     boxes: list[int], offered: list[tuple[int, int, set[Weekday]]], minutes: list[int]
 ) -> None:
-    services = tuple(service(f"S{i}", str(price), days, *sorted(on)) for i, (price, days, on) in enumerate(offered))
+    services = tuple(
+        service(f"S{i}", str(price), days, *sorted(on)) for i, (price, days, on) in enumerate(offered)
+    )
     parcels = [parcel(count, tier=f"T{i}", minutes=str(1 + i % 2)) for i, count in enumerate(boxes)]
     result = ship(*parcels, services=services, crew=week(*minutes))
-    assert sum(load.boxes for load in result.loads) + sum(one.boxes for one in result.unsendable) == sum(boxes)
+    assert sum(load.boxes for load in result.loads) + sum(one.boxes for one in result.unsendable) == sum(
+        boxes
+    )

@@ -57,7 +57,10 @@ def test_published_dimensional_weights_in_pounds(sides: tuple[str, ...], terms: 
 
 @pytest.mark.parametrize(
     ("sides", "kilograms"),
-    [((30, 45, 65), 15), ((40, 40, 40), 11)],  # pengellys.co.nz (14.625 kg); cbr-express.com (10.67 kg), divisor 6000
+    [
+        ((30, 45, 65), 15),
+        ((40, 40, 40), 11),
+    ],  # pengellys.co.nz (14.625 kg); cbr-express.com (10.67 kg), divisor 6000
 )
 def test_published_dimensional_weights_in_kilograms(sides: tuple[int, ...], kilograms: int) -> None:
     terms = service(6000, volume=Volume.CM3_PER_KG)
@@ -72,7 +75,9 @@ def test_sides_may_be_rounded_down() -> None:
 def test_a_parcel_is_charged_the_larger_of_weight_and_volume() -> None:
     terms = service(6000, volume=Volume.CM3_PER_KG)
     outside = [30 * CM, 45 * CM, 65 * CM]
-    assert charged_weight(terms, Fraction(14_000), outside) == 15_000  # pengellys.co.nz: 15 kg billed, 14 actual
+    assert (
+        charged_weight(terms, Fraction(14_000), outside) == 15_000
+    )  # pengellys.co.nz: 15 kg billed, 14 actual
     assert charged_weight(terms, Fraction(15_001), outside) == 15_001
 
 
