@@ -4,7 +4,6 @@ One piece size to a sheet. The number out is proved by `kits.guillotine`; which 
 """
 
 from collections.abc import Iterator
-from decimal import Decimal
 from fractions import Fraction
 
 from kits.catalogue import Grain

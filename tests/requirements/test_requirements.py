@@ -169,7 +169,7 @@ def test_uses_say_who_the_good_units_are_for() -> None:
 
 
 def test_a_bill_in_a_circle_is_refused_by_name() -> None:
-    with pytest.raises(RequirementsError, match="runs in a circle: [AB] -> [AB] -> [AB]"):
+    with pytest.raises(RequirementsError, match=r"runs in a circle: [AB] -> [AB] -> [AB]"):
         plan_requirements(problem({"A": {"B": 1}, "B": {"A": 1}}, A=1))
 
 
