@@ -1,0 +1,63 @@
+"""Cut trees: the best use of a sheet with its proof, the checker, the cuts in order, the drawing."""
+
+from kits.guillotine.best_use import best_use, number_out
+from kits.guillotine.check import Fault, FaultName, check, check_result
+from kits.guillotine.sheet import (
+    EdgeTrim,
+    Ended,
+    PieceSize,
+    PieceTooLargeError,
+    SheetProblem,
+    SheetResult,
+    Turn,
+)
+from kits.guillotine.tree import (
+    Cause,
+    Cut,
+    Direction,
+    Offcut,
+    Part,
+    Piece,
+    Placed,
+    count_cuts,
+    count_pieces,
+    count_stages,
+    divide,
+    largest_offcut,
+    offcuts,
+    piece_area,
+    pieces,
+    walk,
+)
+
+__all__ = [
+    "Cause",
+    "Cut",
+    "Direction",
+    "EdgeTrim",
+    "Ended",
+    "Fault",
+    "FaultName",
+    "Offcut",
+    "Part",
+    "Piece",
+    "PieceSize",
+    "PieceTooLargeError",
+    "Placed",
+    "SheetProblem",
+    "SheetResult",
+    "Turn",
+    "best_use",
+    "check",
+    "check_result",
+    "count_cuts",
+    "count_pieces",
+    "count_stages",
+    "divide",
+    "largest_offcut",
+    "number_out",
+    "offcuts",
+    "piece_area",
+    "pieces",
+    "walk",
+]

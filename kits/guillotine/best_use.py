@@ -1,0 +1,141 @@
+"""The best use of one sheet: the cuts that give pieces of the highest total value, and the proof."""
+
+from dataclasses import dataclass
+from math import gcd
+
+from kits.guillotine.lay import into_sheet, trimmed
+from kits.guillotine.points import Side, Whole, points, side
+from kits.guillotine.sheet import UNTRIMMED, EdgeTrim, Ended, PieceSize, SheetProblem, SheetResult, Turn
+from kits.guillotine.table import Block, fill, start
+from kits.guillotine.trace import trace
+from kits.guillotine.tree import Offcut, Part, Piece, count_pieces
+from kits.measures import Length
+
+EFFORT = 6_000_000_000  # sums in the longest loop: some seconds
+EASY = 300_000_000  # up to here the wider numbers that weigh cuts as well cost next to nothing
+A_CALL = 50_000  # sums that take as long as one call of numpy
+MOST_PARTS = 2**23
+LONGEST_SIDE = 2**26
+FEWEST_POINTS = 2
+
+
+def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
+    """Return the cuts that make the most of a sheet, with as many copies of each piece as that takes.
+
+    Exact, with any number of stages. Of plans of equal value one with few cuts is taken (equal strips counted
+    as cut together) wherever that is cheap to know, and waste is kept in few large offcuts.
+    effort: about how many sums to work through. Where it is not enough, cuts are tried at fewer places only:
+    the result is a plan that can be cut, and a bound above it.
+    """
+    search = _search(problem)
+    across, down, is_exact = _sides(search, effort)
+    bound = search.bound(int(across.lengths[-1]), int(down.lengths[-1]))
+    weight = search.weight(bound, _work(len(across.lengths), len(down.lengths), search))
+    blocks = [Block(each.width, each.height, each.worth * weight) for each in search.blocks]
+    table = start(blocks, across, down, price=int(weight > 1), most=bound * weight)
+    if (
+        -(-int(table.worth[-1, -1]) // weight) < bound
+    ):  # else rows and columns of one piece are already proved best
+        fill(table)
+    item = trace(table, blocks, search.lying, problem.spacing)
+    width, height = problem.usable_width, problem.usable_height
+    tree = into_sheet(item, width, height, problem.spacing) if item else Offcut(width, height)
+    return _result(problem, trimmed(tree, problem.edge_trim), None if is_exact else bound * search.unit)
+
+
+def number_out(
+    width: Length,
+    height: Length,
+    piece_width: Length,
+    piece_height: Length,
+    turn: Turn = Turn.FREE,
+    *,
+    edge_trim: EdgeTrim = UNTRIMMED,
+    spacing: Length = 0,
+    name: str = "piece",
+) -> SheetResult:
+    """Return how many pieces of one size a sheet yields: the value of the result is their number.
+
+    Raises PieceTooLargeError where not even one fits.
+    """
+    piece = PieceSize(name, piece_width, piece_height, value=1, turn=turn)
+    return best_use(SheetProblem(width, height, (piece,), edge_trim, spacing))
+
+
+def _result(problem: SheetProblem, tree: Part, bound: int | None) -> SheetResult:
+    worth = {piece.name: piece.worth for piece in problem.pieces}
+    value = sum(count * worth[name] for name, count in count_pieces(tree).items())
+    bound = value if bound is None else bound
+    return SheetResult(tree, value, bound, Ended.PROVED if value == bound else Ended.EFFORT)
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """A problem in the smallest whole numbers.
+
+    The spacing is part of each block and of the sheet; each side is in units of what the blocks have in
+    common there, and worth in units of what the values have in common.
+    lying: the piece that each block is, in its own size. unit: the value of 1 of worth.
+    """
+
+    lying: tuple[Piece, ...]
+    blocks: tuple[Block, ...]
+    width: int
+    height: int
+    unit: int
+
+    def bound(self, width: int, height: int) -> int:
+        """The worth of a part that the piece worth most for its area covered without waste."""
+        return max(block.worth * width * height // (block.width * block.height) for block in self.blocks)
+
+    def weight(self, bound: int, work: int) -> int:
+        """What to multiply worth by so that the cuts of a plan weigh less than 1 of it; 1 if that is dear.
+
+        With equal strips cut together no plan has more cuts than pieces.
+        """
+        most = max(self.width * self.height // (block.width * block.height) for block in self.blocks)
+        if bound >= 2**62:
+            raise ValueError("the values of the pieces are too large: choose a larger unit for them")
+        return most if bound * most < (2**62 if work <= EASY else 2**31) else 1
+
+
+def _search(problem: SheetProblem) -> _Search:
+    spacing = problem.spacing
+    width, height = problem.usable_width + spacing, problem.usable_height + spacing
+    lying = [
+        (Piece(piece.name, wide, high, turned), piece.worth)
+        for piece in problem.pieces
+        for wide, high, turned in piece.ways
+        if wide <= problem.usable_width and high <= problem.usable_height
+    ]
+    wide = gcd(*(piece.width + spacing for piece, _ in lying))
+    high = gcd(*(piece.height + spacing for piece, _ in lying))
+    unit = gcd(*(worth for _, worth in lying)) or 1
+    blocks = [
+        Block((piece.width + spacing) // wide, (piece.height + spacing) // high, worth // unit)
+        for piece, worth in lying
+    ]
+    return _Search(tuple(piece for piece, _ in lying), tuple(blocks), width // wide, height // high, unit)
+
+
+def _sides(search: _Search, effort: int) -> tuple[Side, Side, bool]:
+    """Return both sides of the sheet, and whether they hold every point that matters."""
+    widths = tuple(sorted({block.width for block in search.blocks}))
+    heights = tuple(sorted({block.height for block in search.blocks}))
+    wide, high = -(-search.width // LONGEST_SIDE), -(-search.height // LONGEST_SIDE)
+    while True:
+        across, down = points(widths, search.width, wide), points(heights, search.height, high)
+        columns, rows = _count(across), _count(down)
+        if _work(columns, rows, search) <= effort or max(columns, rows) <= FEWEST_POINTS:
+            return side(widths, search.width, wide), side(heights, search.height, high), wide == high == 1
+        wide, high = (wide * 2, high) if columns >= rows else (wide, high * 2)
+
+
+def _count(lengths: Whole | None) -> int:
+    return MOST_PARTS if lengths is None else len(lengths)
+
+
+def _work(columns: int, rows: int, search: _Search) -> int:
+    bands = min(columns, 1 + search.width // min(block.width for block in search.blocks))
+    work = columns * rows * (columns + rows) // 4 + (columns + bands * rows) * A_CALL
+    return work if columns * rows <= MOST_PARTS else work * A_CALL
