@@ -11,6 +11,7 @@ from kits.guillotine.sheet import (
     SheetResult,
     Turn,
 )
+from kits.guillotine.steps import Edge, Lot, Step, count_turns, steps
 from kits.guillotine.tree import (
     Cause,
     Cut,
@@ -34,10 +35,12 @@ __all__ = [
     "Cause",
     "Cut",
     "Direction",
+    "Edge",
     "EdgeTrim",
     "Ended",
     "Fault",
     "FaultName",
+    "Lot",
     "Offcut",
     "Part",
     "Piece",
@@ -46,6 +49,7 @@ __all__ = [
     "Placed",
     "SheetProblem",
     "SheetResult",
+    "Step",
     "Turn",
     "best_use",
     "check",
@@ -53,11 +57,13 @@ __all__ = [
     "count_cuts",
     "count_pieces",
     "count_stages",
+    "count_turns",
     "divide",
     "largest_offcut",
     "number_out",
     "offcuts",
     "piece_area",
     "pieces",
+    "steps",
     "walk",
 ]
