@@ -1,0 +1,43 @@
+"""The demo month, put together from its tables."""
+
+from planning.demo import carriers, club, kit, recipes, suppliers
+from planning.demo.goods import EXTRAS, packaging
+from planning.demo.papers import PAPERS
+from planning.demo.people import roster
+from planning.month import Month
+
+
+def demo_month(boxes: int = 1_200) -> Month:
+    """Return May 2027 of an invented club, with exactly `boxes` boxes and a crew, shelf and yearly use to match.
+
+    The same month every time. Raises ValueError below one box.
+    """
+    if boxes < 1:
+        raise ValueError(f"a demo month has at least 1 box, not {boxes}")
+    subscribers, orders = roster(boxes)
+    return Month(
+        club=club.CLUB,
+        materials=(*PAPERS, *EXTRAS, *packaging(boxes)),
+        suppliers=suppliers.SUPPLIERS,
+        offers=suppliers.OFFERS,
+        price_breaks=suppliers.PRICE_BREAKS,
+        stock=suppliers.stock(boxes),
+        open_orders=suppliers.open_orders(boxes),
+        recipes=recipes.RECIPES,
+        roles=recipes.ROLES,
+        pieces=recipes.PIECES,
+        kit_papers=kit.KIT_PAPERS,
+        pre_cuts=kit.PRE_CUTS,
+        kit_lines=kit.KIT_LINES,
+        tiers=kit.TIERS,
+        subscribers=subscribers,
+        orders=orders,
+        week=club.week(boxes),
+        days_off=club.DAYS_OFF,
+        crew_days=club.crew_days(boxes),
+        services=carriers.SERVICES,
+        zones=carriers.ZONES,
+        transits=carriers.TRANSITS,
+        rates=carriers.RATES,
+        guillotines=club.GUILLOTINES,
+    )
