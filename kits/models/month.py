@@ -1,0 +1,49 @@
+"""A month of a club: its settings, and the owner of every other row."""
+
+from django.db import models
+
+from kits.models.fields import DecimalField, LengthField
+
+
+class Month(models.Model):
+    """The club's settings for one month, as `planning.month.Club` describes them, and what is known of the whole book.
+
+    month is written 2027-04 and promised 2027-W14. fingerprint: a short hash of all rows; equal rows, equal fingerprint.
+    """
+
+    name = models.TextField()
+    code = models.TextField()
+    month = models.TextField()
+    kit_name = models.TextField()
+    currency = models.TextField()
+    country = models.TextField()
+    ruler = models.TextField()
+    planned_on = models.DateField()
+    promised = models.TextField()
+    packing_starts = models.DateField()
+    goods_in_days = models.PositiveIntegerField()
+    cutting_days = models.PositiveIntegerField()
+    crew_cost_per_hour = DecimalField()
+    minutes_per_box = DecimalField()
+    minutes_per_line = DecimalField()
+    wave_size = models.PositiveIntegerField()
+    piece_overs_percent = DecimalField()
+    piece_overs_fixed = models.PositiveIntegerField()
+    flat_clearance = LengthField()
+    weight_tolerance = DecimalField()
+    order_cost = DecimalField()
+    holding_percent = DecimalField()
+    paper = models.TextField()
+    note = models.TextField(blank=True)
+
+    fingerprint = models.TextField()
+    saved_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ["-month", "code"]
+        constraints = [
+            models.UniqueConstraint(fields=["code", "month"], name="one_month_of_a_club"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.month}"

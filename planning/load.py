@@ -1,0 +1,48 @@
+"""Rows -> plain data: the month's book as the flow takes it, and plans as they were made."""
+
+from collections.abc import Iterator
+from dataclasses import fields
+from functools import lru_cache
+from typing import Any, get_args, get_type_hints
+
+from pydantic import TypeAdapter
+
+from kits import models as kits
+from planning.calendar import IsoWeek, YearMonth
+from planning.models import Plan
+from planning.models.tables import TABLES
+from planning.month import Club, Month
+from planning.run import Planned
+
+ROW_TYPES = {table: get_args(hint)[0] for table, hint in get_type_hints(Month).items() if table in TABLES}
+PLANNED = TypeAdapter(Planned)
+
+
+def month(pk: int) -> Month:
+    """Return a month's whole book, every table in its order. Raises kits.models.Month.DoesNotExist."""
+    row = kits.Month.objects.get(pk=pk)
+    return Month(club=club(row), **{table: tuple(rows(table, row)) for table in TABLES})
+
+
+def club(row: kits.Month) -> Club:
+    """Return the settings a month was saved with."""
+    values: dict[str, Any] = {each.name: getattr(row, each.name) for each in fields(Club)}
+    return Club(**values | {"month": YearMonth.parse(row.month), "promised": IsoWeek.parse(row.promised)})
+
+
+def rows(table: str, owner: kits.Month) -> Iterator[Any]:
+    """Yield the rows of one table as plain data."""
+    row_type = ROW_TYPES[table]
+    names = [each.name for each in fields(row_type)]
+    kept = TABLES[table].objects.filter(month=owner).order_by("position").values_list(*names)
+    return (row_type(**dict(zip(names, values, strict=True))) for values in kept.iterator())
+
+
+def planned(plan: Plan) -> Planned:
+    """Return a plan as it was made."""
+    return _planned(plan.answers)
+
+
+@lru_cache(maxsize=8)  # a plan never changes, and every page of a month asks for the same one
+def _planned(answers: str) -> Planned:
+    return PLANNED.validate_json(answers)

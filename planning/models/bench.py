@@ -1,0 +1,59 @@
+"""Crew, working days and machines in rows. What each column means is said in `planning.shipping` and `planning.cutting`."""
+
+from django.db import models
+
+from kits.models.fields import DecimalField, EnumField, LengthField
+from kits.models.rows import Row, never_negative, one_each
+from planning.calendar import Weekday
+from planning.shipping.rows import OffFor
+
+
+class WeekdayCrew(Row):
+    """A `planning.shipping.WeekdayCrew`."""
+
+    weekday = EnumField(Weekday)
+    minutes = models.PositiveIntegerField()
+
+    class Meta(Row.Meta):
+        constraints = one_each("weekday")
+
+
+class DayOff(Row):
+    """A `planning.shipping.DayOff`."""
+
+    day = models.DateField()
+    name = models.TextField()
+    who = EnumField(OffFor)
+
+    class Meta(Row.Meta):
+        constraints = one_each("day", "who")
+
+
+class CrewDay(Row):
+    """A `planning.shipping.CrewDay`."""
+
+    day = models.DateField()
+    minutes = models.PositiveIntegerField()
+    reason = models.TextField(blank=True)
+
+    class Meta(Row.Meta):
+        constraints = one_each("day")
+
+
+class Guillotine(Row):
+    """A `planning.cutting.Guillotine`."""
+
+    code = models.TextField()
+    name = models.TextField()
+    opening = LengthField()
+    lift_height = LengthField()
+    smallest_strip = LengthField()
+    minutes_per_lift = DecimalField()
+    minutes_per_cut = DecimalField()
+    cost_per_hour = DecimalField()
+
+    class Meta(Row.Meta):
+        constraints = [
+            *one_each("code"),
+            *never_negative("minutes_per_lift", "minutes_per_cut", "cost_per_hour"),
+        ]

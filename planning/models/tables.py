@@ -1,0 +1,48 @@
+"""Which model keeps which table of the month's book."""
+
+from kits.models import (
+    KitLine,
+    KitPaper,
+    Material,
+    Offer,
+    OpenOrder,
+    PaperRole,
+    PreCut,
+    PriceBreak,
+    Recipe,
+    RecipePiece,
+    StockLine,
+    Supplier,
+    Tier,
+)
+from kits.models.rows import Row
+from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
+from planning.models.carriers import Rate, Service, Transit, Zone
+from planning.models.roster import OneOffOrder, Subscriber
+
+TABLES: dict[str, type[Row]] = {
+    "materials": Material,
+    "suppliers": Supplier,
+    "offers": Offer,
+    "price_breaks": PriceBreak,
+    "stock": StockLine,
+    "open_orders": OpenOrder,
+    "recipes": Recipe,
+    "roles": PaperRole,
+    "pieces": RecipePiece,
+    "kit_papers": KitPaper,
+    "pre_cuts": PreCut,
+    "kit_lines": KitLine,
+    "tiers": Tier,
+    "subscribers": Subscriber,
+    "orders": OneOffOrder,
+    "week": WeekdayCrew,
+    "days_off": DayOff,
+    "crew_days": CrewDay,
+    "services": Service,
+    "zones": Zone,
+    "transits": Transit,
+    "rates": Rate,
+    "guillotines": Guillotine,
+}
+"""Field of `planning.month.Month` -> the model of its rows."""

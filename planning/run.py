@@ -1,0 +1,169 @@
+"""A whole run, as the command line and the background job share it: plan a month, write its papers."""
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path, PurePosixPath
+from tempfile import NamedTemporaryFile
+from typing import Any
+
+from planning.documents.paper import Paper
+from planning.documents.stamp import Stamp
+from planning.flow import MonthPlan, Tell, plan_month
+from planning.month import Club, Month
+from planning.names import names_of
+from planning.problems import promised_day
+
+INDEX = "index.csv"
+INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
+Count = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan with all that its pages say besides: whose it is, the promise, what things are called."""
+
+    stamp: Stamp
+    club: Club
+    promised: date
+    names: dict[str, str]
+    plan: MonthPlan
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A paper that was written: its path under the folder, what it is, and its bytes by size and SHA-256."""
+
+    name: str
+    title: str
+    size: int
+    sha256: str
+
+
+def make_plan(month: Month, version: int, made_at: datetime, tell: Tell = lambda step: None) -> Planned:
+    """Plan a month and stamp the plan. made_at: aware, UTC. Raises what `planning.flow.plan_month` raises."""
+    return Planned(
+        stamp=Stamp(plan_id=plan_id(month), version=version, made_at=made_at),
+        club=month.club,
+        promised=promised_day(month),
+        names=names_of(month),
+        plan=plan_month(month, tell),
+    )
+
+
+# --- What a plan is called ---
+
+
+def plan_id(month: Month) -> str:
+    """Return the id of every plan of these rows: club, month and the rows' fingerprint."""
+    return f"{month.club.code}-{month.club.month}-{fingerprint(month)}"
+
+
+def fingerprint(month: Month) -> str:
+    """Return a short hash of all rows: equal months, equal fingerprint, however their decimals were written."""
+    whole = hashlib.sha256()
+    for table in fields(month):
+        rows = getattr(month, table.name)
+        whole.update(f"{table.name}\n".encode())
+        for row in rows if isinstance(rows, tuple) else (rows,):
+            whole.update(json.dumps(row, default=_plain, separators=(",", ":")).encode() + b"\n")
+    return whole.hexdigest()[:8]
+
+
+def _plain(value: Any) -> object:
+    if is_dataclass(value):
+        return {each.name: getattr(value, each.name) for each in fields(value)}
+    if isinstance(value, Decimal | Fraction):
+        exact = Fraction(value)
+        return exact.numerator if exact.denominator == 1 else str(exact)
+    return str(value)
+
+
+# --- Papers ---
+
+
+def write_papers(
+    papers: Sequence[Paper], out: Path, stamp: Stamp, tell: Count = lambda done, total: None
+) -> tuple[Written, ...]:
+    """Write each paper under a temporary name and rename it once it is whole; write an index beside them.
+
+    Papers that an earlier run wrote here and this one did not are removed, unless somebody changed them since: an old
+    slip in the same folder would be packed from. tell hears how many are done, of how many. Raises OSError.
+    """
+    before = read_index(out)
+    written = []
+    for done, paper in enumerate(papers):
+        tell(done, len(papers))
+        written.append(write(paper, out))
+    remove_stale(before, written, out)
+    put(out / INDEX, index(written, stamp))
+    tell(len(papers), len(papers))
+    return tuple(written)
+
+
+def write(paper: Paper, out: Path) -> Written:
+    """Write one paper."""
+    made = paper.make()
+    put(place(paper.name, out), made)
+    return Written(paper.name, paper.title, len(made), hashlib.sha256(made).hexdigest())
+
+
+def place(name: str, out: Path) -> Path:
+    """Return where a paper lies. Raises ValueError for a name that leads out of the folder."""
+    if not leads_inside(name):
+        raise ValueError(f"{name!r} is no name for a paper: write a path inside its folder")
+    return out / name
+
+
+def leads_inside(name: str) -> bool:
+    """Tell whether a relative path stays in the folder it starts from."""
+    path = PurePosixPath(name)
+    return bool(path.parts) and not path.is_absolute() and ".." not in path.parts
+
+
+def put(path: Path, made: bytes) -> None:
+    """Make the file appear at once and whole, whoever reads or writes it meanwhile."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with NamedTemporaryFile(dir=path.parent, prefix=".", suffix=".part", delete=False) as fresh:
+        part = Path(fresh.name)
+        try:
+            fresh.write(made)
+            fresh.close()
+            part.chmod(0o644)
+            part.replace(path)
+        except BaseException:
+            part.unlink(missing_ok=True)
+            raise
+
+
+def index(written: Sequence[Written], stamp: Stamp) -> bytes:
+    """Return the list of papers as CSV."""
+    text = io.StringIO()
+    table = csv.writer(text, lineterminator="\r\n")
+    table.writerow(INDEX_HEADINGS)
+    table.writerows((each.name, each.title, each.size, each.sha256, stamp.text) for each in written)
+    return text.getvalue().encode()
+
+
+def read_index(out: Path) -> dict[str, str]:
+    """Return the papers an earlier run left in the folder: name -> SHA-256."""
+    try:
+        with (out / INDEX).open(newline="", encoding="utf-8") as file:
+            rows = ((row[INDEX_HEADINGS[0]], row[INDEX_HEADINGS[3]]) for row in csv.DictReader(file))
+            return {name: sha256 for name, sha256 in rows if leads_inside(name)}
+    except (OSError, KeyError, UnicodeDecodeError, csv.Error):
+        return {}
+
+
+def remove_stale(before: dict[str, str], written: Sequence[Written], out: Path) -> None:
+    """Remove what an earlier run wrote here, nobody changed, and this run did not write."""
+    for name in before.keys() - {each.name for each in written}:
+        path = place(name, out)
+        if path.is_file() and hashlib.sha256(path.read_bytes()).hexdigest() == before[name]:
+            path.unlink()

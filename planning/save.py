@@ -1,0 +1,85 @@
+"""Plain data -> rows. Each function saves all of what it is given, or nothing."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import fields
+from typing import Any
+
+from django.db.models import Max
+from django.db.transaction import atomic
+
+from kits import models as kits
+from planning.load import PLANNED
+from planning.models import Artefact, Job, Plan
+from planning.models.tables import TABLES
+from planning.month import Club, Month
+from planning.run import Planned, Written, fingerprint
+
+BATCH = 2_000
+
+
+@atomic
+def month(book: Month) -> kits.Month:
+    """Save a month, in place of what is kept of the same club and month."""
+    club = {each.name: getattr(book.club, each.name) for each in fields(Club)}
+    values = club | {"month": str(book.club.month), "promised": str(book.club.promised)}
+    row, is_new = kits.Month.objects.update_or_create(
+        code=values.pop("code"),
+        month=values.pop("month"),
+        defaults=values | {"fingerprint": fingerprint(book)},
+    )
+    for table, model in TABLES.items():
+        if not is_new:
+            model.objects.filter(month=row).delete()
+        model.objects.bulk_create(model_rows(model, row, getattr(book, table)), batch_size=BATCH)
+    return row
+
+
+def model_rows(model: type[Any], owner: kits.Month, plain: Sequence[Any]) -> Iterable[Any]:
+    """Yield unsaved rows of a model with the values of plain ones."""
+    names = [each.name for each in fields(plain[0])] if plain else []
+    for position, one in enumerate(plain):
+        yield model(month=owner, position=position, **{name: getattr(one, name) for name in names})
+
+
+def next_version(job: Job) -> int:
+    """Return the version of the plan a job makes; a job taken up again makes the same one."""
+    if made := Plan.objects.filter(job=job).first():
+        return made.version
+    latest = Plan.objects.filter(month=job.month_id).aggregate(Max("version"))["version__max"]
+    return (latest or 0) + 1
+
+
+@atomic
+def plan(job: Job, planned: Planned, folder: str, papers: Sequence[Written]) -> Plan:
+    """Save a job's plan with its papers, which lie in `folder` of the artefacts folder."""
+    row, _ = Plan.objects.update_or_create(job=job, defaults=headline(planned) | {"month_id": job.month_id})
+    row.papers.all().delete()
+    Artefact.objects.bulk_create(
+        Artefact(
+            plan=row,
+            position=position,
+            name=paper.name,
+            title=paper.title,
+            path=f"{folder}/{paper.name}",
+            size=paper.size,
+            sha256=paper.sha256,
+        )
+        for position, paper in enumerate(papers)
+    )
+    return row
+
+
+def headline(planned: Planned) -> dict[str, Any]:
+    """Return a plan's columns: all of it, and the figures that lists show."""
+    shipping, buying = planned.plan.shipping, planned.plan.buying
+    return {
+        "version": planned.stamp.version,
+        "plan_id": planned.stamp.plan_id,
+        "made_at": planned.stamp.made_at,
+        "answers": PLANNED.dump_json(planned).decode(),
+        "boxes": planned.plan.roster.boxes,
+        "late_boxes": sum(load.boxes for load in shipping.late)
+        + sum(one.boxes for one in shipping.unsendable),
+        "short_materials": len(buying.short),
+        "cost": planned.plan.cost.total,
+    }
