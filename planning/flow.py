@@ -69,7 +69,9 @@ def plan_month(month: Month, tell: Tell = lambda step: None) -> MonthPlan:
     tell("packing")
     packing = plan_packing(packing_problem(month, roster, cutting))
     tell("shipping")
-    shipping = checked(plan_shipping, shipping_faults, shipping_problem(month, roster, packing))
+    shipping = checked(
+        plan_shipping, shipping_faults, shipping_problem(month, roster, cutting, buying, packing)
+    )
     waves = make_waves(shipping.loads, month.club.wave_size)
     tell("cost")
     cost = checked(

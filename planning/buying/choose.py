@@ -5,6 +5,7 @@ weighed against ordering just enough. Freight is added to each supplier's order 
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -44,14 +45,18 @@ def buy(need: Need, problem: BuyingProblem) -> BuyLine:
         for choice in weigh(kept, terms, problem)
     ]
     if not choices:
-        return BuyLine(need=need, due_in=due_in, due_late=due_late, net=net, reason="no supplier offers it")
+        return replace(kept, reason="no supplier offers it")
     return min(choices, key=preference)
 
 
 def preference(line: BuyLine) -> tuple[bool, date, Decimal, int]:
-    """Rank choices: in time before late, a late one by its day; then by cost, then the smaller quantity."""
+    """Rank choices: in time before late, a late one by its day; then by cost, then the smaller quantity.
+
+    Goods bought for the year are compared by what a year of such orders costs.
+    """
     arrives = line.arrives or date.max
-    return line.late, arrives if line.late else date.min, line.cost, line.quantity
+    cost = line.cost if line.a_year is None else line.a_year
+    return line.late, arrives if line.late else date.min, cost, line.quantity
 
 
 def weigh(kept: BuyLine, terms: Terms, problem: BuyingProblem) -> Iterator[BuyLine]:
@@ -59,10 +64,9 @@ def weigh(kept: BuyLine, terms: Terms, problem: BuyingProblem) -> Iterator[BuyLi
     least = terms.at_least(kept.net)
     plain = line_of(kept, terms, least, problem, plain=None)
     if kept.need.used_a_year:
-        lot = cheapest_lot(
-            terms, kept.need.used_a_year, problem.order_cost, problem.holding_percent / 100, kept.net
-        )
-        yield line_of(kept, terms, lot.quantity, problem, plain)
+        placing = problem.order_cost + terms.offer.setup_charge
+        lot = cheapest_lot(terms, kept.need.used_a_year, placing, problem.holding_percent / 100, kept.net)
+        yield replace(line_of(kept, terms, lot.quantity, problem, plain), a_year=lot.yearly_cost)
         return
     quantities = {least} | {
         terms.at_least(one.from_quantity) for one in terms.breaks if one.from_quantity > least

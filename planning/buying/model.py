@@ -79,6 +79,7 @@ class BuyLine:
     due_in: units of open orders that arrive in time; due_late: those that do not, and are not counted on.
     net: still to be ordered. offer None: nothing is ordered; with net above 0 the material is short.
     plain: what the smallest order that meets the need would have cost, to show what the decision saves.
+    a_year: what a year of such orders costs, of goods bought for the year.
     """
 
     need: Need
@@ -91,6 +92,7 @@ class BuyLine:
     goods: Decimal = Decimal(0)
     setup: Decimal = Decimal(0)
     plain: Decimal = Decimal(0)
+    a_year: Decimal | None = None
     order_by: date | None = None
     arrives: date | None = None
     late: bool = False
@@ -145,8 +147,8 @@ class BuyingResult:
 
     @property
     def saved(self) -> Decimal:
-        """What the price breaks save against ordering just enough."""
-        return sum((line.plain - line.cost for line in self.lines if line.offer), Decimal(0))
+        """What the price breaks save the month against ordering just enough; a year's lot saves over the year."""
+        return sum((line.plain - line.cost for line in self.lines if line.a_year is None), Decimal(0))
 
     @property
     def short(self) -> tuple[BuyLine, ...]:

@@ -87,6 +87,10 @@ def plan_cost(problem: CostProblem) -> CostResult:
             (line.goods + books.facts[key(line)].due_in_cost for line in problem.buying.lines), Decimal(0)
         ),
         closing=closing,
+        notes=tuple(
+            f"{line.need.name}: {line.short:,} short and without a price, so the cost leaves them out"
+            for line in problem.buying.short
+        ),
     )
 
 

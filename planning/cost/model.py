@@ -111,6 +111,7 @@ class CostResult:
 
     opening: value of the shelf before; bought: goods of this month's orders and of open orders that arrive in time;
     closing: value of what is kept on the shelf after. opening + bought = goods in the entries + closing.
+    notes: what the cost leaves out, in words.
     """
 
     entries: tuple[CostEntry, ...]
@@ -118,6 +119,7 @@ class CostResult:
     opening: Decimal
     bought: Decimal
     closing: Decimal
+    notes: tuple[str, ...] = ()
 
     @property
     def total(self) -> Decimal:

@@ -7,7 +7,8 @@ from planning.problems.cutting import cutting_problem
 from planning.problems.packing import packing_problem
 from planning.problems.requirements import requirements_problem
 from planning.problems.roster import profile_of, roster_problem, zones_by_country
-from planning.problems.shipping import promised_day, shipping_problem
+from planning.problems.shipping import shipping_problem
+from planning.problems.working_days import promised_day
 
 __all__ = [
     "balance_problem",

@@ -1,15 +1,15 @@
 """The buying step's question: what the month uses of each material, by when, and who sells it."""
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterator
 
-from kits.catalogue import PriceBreak
 from kits.measures import Currency
-from planning.buying import BuyingProblem, Need, Terms
-from planning.calendar import Weekday, WorkingCalendar
+from planning.buying import BuyingProblem, Need
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.problems.requirements import bill_of
+from planning.problems.terms import terms_of
+from planning.problems.working_days import club_calendar
 from planning.requirements import (
     BillLine,
     Kind,
@@ -19,9 +19,6 @@ from planning.requirements import (
     kind_of,
     lead_offsets,
 )
-from planning.shipping import OffFor
-
-OFFICE_WEEK = frozenset({Weekday.MON, Weekday.TUE, Weekday.WED, Weekday.THU, Weekday.FRI})
 
 
 def buying_problem(month: Month, needs: RequirementsResult, cutting: CuttingResult) -> BuyingProblem:
@@ -78,22 +75,3 @@ def start_offsets(month: Month, cutting: CuttingResult) -> dict[str, int]:
     days[Kind.MATERIAL] = month.club.goods_in_days
     lead = {line.item: days.get(kind_of(line.item), 0) for line in bill}
     return lead_offsets(RequirementsProblem(demands=(), bill=bill), lead)
-
-
-def terms_of(month: Month) -> Iterator[Terms]:
-    """Yield each offer with its breaks; an offer without a price is none."""
-    breaks: defaultdict[str, list[PriceBreak]] = defaultdict(list)
-    for row in month.price_breaks:
-        breaks[row.offer].append(row)
-    for offer in month.offers:
-        if breaks[offer.code]:
-            rising = sorted(breaks[offer.code], key=lambda row: row.from_quantity)
-            yield Terms(offer=offer, breaks=tuple(rising))
-
-
-def club_calendar(month: Month) -> WorkingCalendar:
-    """Return the days the club works: weekdays with crew, or Monday to Friday, less its days off."""
-    weekdays = frozenset(row.weekday for row in month.week if row.minutes) or OFFICE_WEEK
-    return WorkingCalendar(
-        weekdays, frozenset(row.day for row in month.days_off if row.who is not OffFor.CARRIERS)
-    )

@@ -9,6 +9,7 @@ from kits.measures import format_length
 from planning.cutting import CuttingProblem, LengthJob, PieceJob, Roll, SheetStock
 from planning.month import Month
 from planning.problems.requirements import all_pre_cuts, length_code
+from planning.problems.terms import terms_of
 from planning.requirements import Kind, Requirement, RequirementsResult, item
 
 
@@ -67,11 +68,11 @@ def length_jobs(month: Month, wanted: dict[str, Requirement]) -> Iterator[Length
 
 def sheet_stock(month: Month) -> Iterator[SheetStock]:
     """Yield the sheets there are, each at the lowest price a first order of it costs."""
-    starts = {row.offer: row.price for row in reversed(month.price_breaks)}
+    starts = {terms.offer.code: Fraction(terms.breaks[0].price) for terms in terms_of(month)}
     for one in month.materials:
         if one.kind is not MaterialKind.SHEET or one.width is None or one.height is None:
             continue
-        prices = [Fraction(starts[offer.code]) for offer in month.offers if offer.material == one.code]
+        prices = [starts[row.code] for row in month.offers if row.material == one.code and row.code in starts]
         yield SheetStock(
             material=one.code,
             name=one.name,

@@ -5,25 +5,26 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
-from planning.calendar import DAY, Weekday, WorkingCalendar
+from planning.buying import BuyingResult
+from planning.calendar import DAY
+from planning.cutting import CuttingResult
 from planning.month import Month
-from planning.packing import PackingResult
-from planning.problems.buying import OFFICE_WEEK
-from planning.roster import RosterResult
-from planning.shipping import CrewOn, OffFor, Parcel, Rate, ServiceTerms, ShippingProblem, Transit
+from planning.packing import BoxSpec, PackingResult
+from planning.problems.working_days import carrier_calendar, club_calendar, crew_minutes, promised_day
+from planning.requirements import Kind, item
+from planning.roster import BoxClass, RosterResult
+from planning.shipping import CrewOn, Parcel, Rate, ServiceTerms, ShippingProblem, Transit
 
 LAST_RESORT = 400  # days after the promise beyond which a box is called unsendable rather than late
 
 
-def shipping_problem(month: Month, roster: RosterResult, packing: PackingResult) -> ShippingProblem:
+def shipping_problem(
+    month: Month, roster: RosterResult, cutting: CuttingResult, buying: BuyingResult, packing: PackingResult
+) -> ShippingProblem:
     """Ask for a day and a service for every class of boxes."""
-    parcels = []
-    for one in roster.classes:
-        spec = packing.of(one.contents)
-        outside = spec.container.outside if spec.container else None
-        parcels.append(Parcel(box_class=one, weight=spec.heaviest, outside=outside, minutes=spec.minutes))
+    late = late_items(month, cutting, buying)
     return ShippingProblem(
-        parcels=tuple(parcels),
+        parcels=tuple(parcel(one, packing.of(one.contents), late, month) for one in roster.classes),
         services=tuple(services_of(month)),
         crew=tuple(crew_days(month, packing.minutes)),
         carrier_calendar=carrier_calendar(month),
@@ -31,16 +32,30 @@ def shipping_problem(month: Month, roster: RosterResult, packing: PackingResult)
     )
 
 
-def promised_day(month: Month) -> date:
-    """Return the last carrier working day of the promised week."""
-    return carrier_calendar(month).on_or_before(month.club.promised.day(Weekday.SUN))
-
-
-def carrier_calendar(month: Month) -> WorkingCalendar:
-    """Return the days on which parcels travel and arrive: Monday to Friday, less the carriers' days off."""
-    return WorkingCalendar(
-        OFFICE_WEEK, frozenset(row.day for row in month.days_off if row.who is not OffFor.CLUB)
+def parcel(box_class: BoxClass, spec: BoxSpec, late: dict[str, date], month: Month) -> Parcel:
+    """Return the boxes of one class as the carrier and the bench see them."""
+    items = [line.item.item for line in spec.lines] + ([spec.container.item] if spec.container else [])
+    return Parcel(
+        box_class=box_class,
+        weight=spec.heaviest,
+        outside=spec.container.outside if spec.container else None,
+        minutes=spec.minutes,
+        ready=max((late[name] for name in items if name in late), default=month.club.packing_starts),
     )
+
+
+def late_items(month: Month, cutting: CuttingResult, buying: BuyingResult) -> dict[str, date]:
+    """Return the day from which late goods, and pieces cut from late sheets, can be packed."""
+    calendar, club = club_calendar(month), month.club
+    arrives = {line.need.material: line.arrives for line in buying.late if line.arrives is not None}
+    days = {
+        item(Kind.MATERIAL, code): calendar.after(day, club.goods_in_days) for code, day in arrives.items()
+    }
+    for ticket in cutting.all:
+        if ticket.source in arrives:
+            wait = club.goods_in_days + club.cutting_days
+            days[ticket.job.item] = calendar.after(arrives[ticket.source], wait)
+    return {name: day for name, day in days.items() if day > club.packing_starts}
 
 
 def crew_days(month: Month, minutes: Decimal) -> Iterator[CrewOn]:
@@ -54,16 +69,6 @@ def crew_days(month: Month, minutes: Decimal) -> Iterator[CrewOn]:
             left -= crew
             yield CrewOn(day=day, minutes=crew)
         day += DAY
-
-
-def crew_minutes(month: Month, day: date) -> int:
-    """Return the crew's minutes on a date: as set for the date, none on a day off, else as every such weekday."""
-    for row in month.crew_days:
-        if row.day == day:
-            return row.minutes
-    if any(row.day == day and row.who is not OffFor.CARRIERS for row in month.days_off):
-        return 0
-    return sum(row.minutes for row in month.week if row.weekday is Weekday.of(day))
 
 
 def services_of(month: Month) -> Iterator[ServiceTerms]:

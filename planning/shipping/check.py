@@ -26,10 +26,13 @@ def box_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str
 
 
 def day_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str]:
-    """No day asks more minutes than the crew has."""
+    """No day asks more minutes than the crew has, or boxes whose goods are not there."""
     minutes = {parcel.box_class: parcel.minutes for parcel in problem.parcels}
+    ready = {parcel.box_class: parcel.ready for parcel in problem.parcels}
     crew = {one.day: Decimal(one.minutes) for one in problem.crew}
     for load in result.loads:
+        if load.day < ready[load.box_class]:
+            yield f"{load.box_class.name}: packed on {load.day}, before its goods are there"
         crew[load.day] = crew.get(load.day, Decimal(0)) - load.boxes * minutes[load.box_class]
     for day, free in crew.items():
         if free < 0:

@@ -12,12 +12,17 @@ from planning.shipping.rows import Rate, Service, Transit
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parcel:
-    """Boxes of one class: weight in grams (the heaviest they may be), outside size, minutes to pack one."""
+    """Boxes of one class.
+
+    weight: grams, the heaviest they may be. outside: size of the carton. minutes: to pack one. ready: first day on which
+    everything that goes into them is in the house.
+    """
 
     box_class: BoxClass
     weight: Fraction
     outside: tuple[int, int, int] | None
     minutes: Decimal
+    ready: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from fractions import Fraction
 
 from planning.calendar import Weekday
 
@@ -36,7 +37,7 @@ class OffFor(StrEnum):
 class Service:
     """One service of a carrier.
 
-    collects: weekdays on which it takes parcels away. max_weight in grams, None without limit.
+    collects: weekdays on which it takes parcels away. max_weight in grams, exact, None without limit.
     divisor, volume, round_sides, volume_above, round_weight: the dimensional-weight rule; no divisor, no such rule.
     volume_above: only parcels of more than this many cm3 or in3 are charged by volume.
     """
@@ -45,7 +46,7 @@ class Service:
     carrier: str
     name: str
     collects: tuple[Weekday, ...]
-    max_weight: int | None = None
+    max_weight: int | Fraction | None = None
     divisor: Decimal | None = None
     volume: Volume = Volume.CM3_PER_KG
     round_sides: Rounding = Rounding.NONE
@@ -73,11 +74,11 @@ class Transit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rate:
-    """Postage of one parcel up to and including a weight in grams."""
+    """Postage of one parcel up to and including a weight in grams: exact, as 2 lb are 907.18474 g."""
 
     service: str
     zone: str
-    up_to: int
+    up_to: int | Fraction
     price: Decimal
 
 

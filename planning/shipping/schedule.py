@@ -59,12 +59,14 @@ class Search:
 
     def latest_day(self, option: Option) -> date | None:
         """Return the last day on which a box may be packed to arrive by the promise."""
-        days = (crew.day for crew in reversed(self.problem.crew))
+        days = (crew.day for crew in reversed(self.problem.crew) if crew.day >= option.parcel.ready)
         return next((day for day in days if self.trip(option, day)[1] <= self.problem.promised), None)
 
     def load(self, day: date, option: Option) -> Iterator[Load]:
-        """Load as many boxes of the option's class as the day still takes."""
+        """Load as many boxes of the option's class as the day still takes, once their goods are in the house."""
         box_class, minutes = option.parcel.box_class, option.parcel.minutes
+        if day < option.parcel.ready:
+            return
         boxes = (
             self.left[box_class]
             if minutes == 0

@@ -185,6 +185,18 @@ def test_goods_bought_for_the_year_come_in_the_economic_quantity() -> None:
     assert line.reason == "1,000 rather than 400: the cheapest order for a year's use of 5,000"
 
 
+def test_offers_for_the_year_are_compared_by_what_the_year_costs() -> None:
+    # 12,000 a year, 40 to place an order, 20 % holding. Ten thousand at 0.48: 5,760 + 48 + 480 = 6,288; three thousand at
+    # 0.58: 6,960 + 160 + 174 = 7,294, though a single order of it costs less
+    large, small = terms((10_000, "0.48"), code="LARGE"), terms((3_000, "0.58"), code="SMALL")
+    need = replace(NEED, in_boxes=1000, used_a_year=12_000)
+    problem = replace(ask(small, large, need=need), order_cost=Decimal(40), holding_percent=Decimal(20))
+    result = plan_buying(problem)
+    (line,) = result.lines
+    assert (line.offer, line.quantity, line.a_year) == (large.offer, 10_000, Decimal("6288"))
+    assert result.saved == 0  # a year's lot saves over the year, not in the month
+
+
 offers = st.builds(
     lambda starts, prices, fields: terms(*zip(sorted(starts), prices, strict=False), **fields),
     st.lists(st.integers(1, 900), min_size=1, max_size=4, unique=True),

@@ -367,10 +367,31 @@ def test_open_orders_in_time_are_counted_and_costed() -> None:
     assert plan.cost.bought == Decimal("12.70")  # 2.00 on its way instead of 2.50 ordered now
 
 
+def test_boxes_with_a_late_material_are_packed_after_it_has_come() -> None:
+    slow = tuple(replace(one, lead_days=25) if one.material == "CARD" else one for one in MONTH.offers)
+    plan = plan_month(replace(MONTH, offers=slow))
+    card = plan.buying.lines[1]
+    # 25 working days after Monday 1 March is Monday 5 April; one day to take in and two to cut make Thursday 8 April
+    assert (card.late, card.arrives) == (True, date(2027, 4, 5))
+    assert {load.day for load in plan.shipping.loads if load.box_class.contents.kit} == {date(2027, 4, 8)}
+    assert {load.day for load in plan.shipping.loads if not load.box_class.contents.kit} == {date(2027, 4, 7)}
+
+
+def test_the_order_of_the_price_breaks_does_not_matter() -> None:
+    assert plan_month(replace(MONTH, price_breaks=MONTH.price_breaks[::-1])) == plan_month(MONTH)
+
+
+def test_a_sheet_without_a_price_can_still_be_cut() -> None:
+    without = tuple(row for row in MONTH.price_breaks if row.offer != "O-CARD")
+    plan = plan_month(replace(MONTH, price_breaks=without))
+    assert [line.need.material for line in plan.buying.short] == ["CARD"]
+
+
 def test_a_short_material_is_named_and_still_balances() -> None:
     plan = plan_month(replace(MONTH, offers=MONTH.offers[1:]))
     assert [(line.need.material, line.short) for line in plan.buying.short] == [("GREY", 5)]
     assert plan.balance.materials[0].short == 5
+    assert plan.cost.notes == ("Grey: 5 short and without a price, so the cost leaves them out",)
 
 
 def test_a_month_without_boxes_plans_to_nothing() -> None:

@@ -39,7 +39,9 @@ def service(code: str, price: str, days: int, *collects: Weekday, up_to: int = 2
 
 def parcel(boxes: int, tier: str = "FULL", weight: int = 900, minutes: str = "2") -> Parcel:
     box_class = BoxClass(contents=Contents(tier=tier), zones=(("Post", "Home"),), boxes=boxes)
-    return Parcel(box_class=box_class, weight=Fraction(weight), outside=None, minutes=Decimal(minutes))
+    return Parcel(
+        box_class=box_class, weight=Fraction(weight), outside=None, minutes=Decimal(minutes), ready=MONDAY
+    )
 
 
 def week(*minutes: int) -> tuple[CrewOn, ...]:
@@ -124,6 +126,13 @@ def test_work_may_only_move_earlier() -> None:
     assert sum(load.boxes for load in result.late) == 1
 
 
+def test_boxes_wait_for_goods_that_come_late() -> None:
+    waits = replace(parcel(10), ready=date(2027, 4, 8))
+    result = ship(waits, services=(service("POST", "3.00", 2),), crew=week(100, 100, 100, 100))
+    # in the house on Thursday, two working days to Monday: late, though the crew was free all week
+    assert [(load.day.day, load.arrives.day, load.late) for load in result.loads] == [(8, 12, True)]
+
+
 def test_boxes_no_service_takes_are_told() -> None:
     result = ship(parcel(10, weight=2001), services=(service("POST", "3.00", 1),), crew=week(100))
     assert [(one.boxes, one.why) for one in result.unsendable] == [(10, "no service takes 2,001 g to Home")]
@@ -147,8 +156,11 @@ def test_no_crew_at_all_is_told() -> None:
 
 
 def test_a_saturday_collection_travels_from_monday() -> None:
-    crew = (CrewOn(day=date(2027, 4, 3), minutes=100),)
-    result = ship(parcel(1), services=(service("POST", "3.00", 1, Weekday.SAT),), crew=crew)
+    saturday = date(2027, 4, 3)
+    crew = (CrewOn(day=saturday, minutes=100),)
+    result = ship(
+        replace(parcel(1), ready=saturday), services=(service("POST", "3.00", 1, Weekday.SAT),), crew=crew
+    )
     assert [(load.collected, load.arrives) for load in result.loads] == [(date(2027, 4, 3), MONDAY)]
 
 
