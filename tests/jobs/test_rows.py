@@ -1,14 +1,10 @@
 """The month's rows: what is saved is what is loaded, on every database."""
 
-import os
-import subprocess
-import sys
 import time
 from dataclasses import fields, replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from fractions import Fraction
-from pathlib import Path
 from types import UnionType
 from typing import Any, get_args, get_origin, get_type_hints
 
@@ -31,7 +27,6 @@ from planning.run import fingerprint, make_plan
 from tests.web.small_month import CLUB, SMALL_MONTH
 
 pytestmark = pytest.mark.django_db
-CHECKOUT = Path(__file__).parents[2]
 
 
 def test_it_works() -> None:
@@ -186,19 +181,3 @@ def test_any_other_row_makes_another_fingerprint(table: str) -> None:
 def test_a_plan_comes_back_exactly() -> None:
     planned = make_plan(SMALL_MONTH, 1, datetime(2027, 3, 1, 9, tzinfo=UTC))
     assert PLANNED.validate_json(PLANNED.dump_json(planned)) == planned
-
-
-# --- PostgreSQL ---
-
-
-def test_all_of_this_holds_on_postgresql(postgres_database: str) -> None:
-    again = [sys.executable, "-m", "pytest", "-n0", "-q", __file__, "-k", "not postgresql"]
-    run = subprocess.run(
-        again,
-        cwd=CHECKOUT,
-        env=os.environ | {"DATABASE_URL": postgres_database},
-        check=False,
-        capture_output=True,
-        text=True,
-    )
-    assert run.returncode == 0, run.stdout[-3000:]

@@ -1,0 +1,21 @@
+"""Everything that is said of rows and jobs, said again of PostgreSQL."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).parent
+
+
+def test_rows_and_jobs_keep_their_promises_on_postgresql(postgres_database: str) -> None:
+    files = [HERE / "test_rows.py", HERE / "test_jobs.py"]
+    run = subprocess.run(
+        [sys.executable, "-m", "pytest", "-n0", "-q", *files],
+        cwd=HERE.parents[1],
+        env=os.environ | {"DATABASE_URL": postgres_database},
+        check=False,
+        capture_output=True,
+        text=True,
+    )
+    assert run.returncode == 0, run.stdout[-3000:]
