@@ -1,5 +1,6 @@
 """The month's papers as PDF, each the bytes of a file: orders, cutting tickets, pick lists, packing slips."""
 
 from planning.documents.pdf.fonts import unprintable
+from planning.documents.pdf.purchase_order import purchase_order
 
-__all__ = ["unprintable"]
+__all__ = ["purchase_order", "unprintable"]

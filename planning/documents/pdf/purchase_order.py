@@ -1,0 +1,120 @@
+"""The purchase order: one supplier, everything the month buys there."""
+
+from collections.abc import Iterator
+
+from reportlab.platypus import Flowable, KeepTogether, Spacer
+
+from kits.catalogue import Material, Supplier
+from kits.measures import Currency, format_amount
+from planning.buying import BuyLine, SupplierOrder
+from planning.documents.pdf.look import words
+from planning.documents.pdf.page import Letterhead, build
+from planning.documents.pdf.tables import Cell, Column, Row, facts, side_by_side, table
+from planning.documents.pdf.words import count, day, material_words, packs, short_day
+from planning.documents.stamp import Stamp
+from planning.month import Month
+
+COLUMNS = (
+    Column("Offer", 19),
+    Column("Material", 66),
+    Column("Needed by", 22),
+    Column("Quantity", 16, number=True),
+    Column("Unit", 12),
+    Column("In packs", 27),
+    Column("Price each", 18, number=True),
+    Column("Amount", 20, number=True),
+)
+CONFIRM = (
+    "Please confirm quantities, prices and the day of delivery, and quote the order number on your papers."
+)
+
+
+def purchase_order(month: Month, order: SupplierOrder, stamp: Stamp, number: str) -> bytes:
+    """Return the order as a PDF. Amounts are in the club's currency, named once above the lines."""
+    head = Letterhead(club=month.club, title=f"Purchase order {number}", stamp=stamp)
+    materials = {one.code: one for one in month.materials}
+
+    def story() -> list[Flowable]:
+        rows = [order_row(line, materials[line.need.material], month) for line in order.lines]
+        return [
+            words(head.title, "title"),
+            side_by_side(addressee(order.supplier), [terms(month, order, number, head)], head.page_width),
+            *late_notice(order),
+            words(f"All amounts in {month.club.currency}", "heading"),
+            table(COLUMNS, rows, head.page_width),
+            KeepTogether([totals(month, order, head.page_width), words(CONFIRM, "small")]),
+        ]
+
+    return build(head, story)
+
+
+def addressee(supplier: Supplier) -> list[Flowable]:
+    """Return whom the order goes to."""
+    lines = [line for line in (*supplier.address.splitlines(), supplier.email) if line.strip()]
+    return [words("To", "small"), words(supplier.name, "strong"), *map(words, lines)]
+
+
+def terms(month: Month, order: SupplierOrder, number: str, head: Letterhead) -> Flowable:
+    """Return the order's number and days."""
+    needed = min(line.need.need_by for line in order.lines)
+    pairs: list[tuple[str, Cell]] = [
+        ("Order", number),
+        ("From", month.club.name),
+        ("For", f"{month.club.kit_name}, {month.club.month.title}"),
+        (
+            "Order by",
+            words(f"{day(order.order_by)}: already past", "need") if order.late else day(order.order_by),
+        ),
+        ("First needed by", day(needed)),
+    ]
+    return facts(pairs, head.page_width / 2)
+
+
+def late_notice(order: SupplierOrder) -> list[Flowable]:
+    """Return a warning where lines of the order come too late."""
+    late = [line for line in order.lines if line.late]
+    if not late:
+        return []
+    text = f"{count(len(late), 'line')} cannot arrive by the day needed: ask for a quicker delivery."
+    return [Spacer(0, 8), words(text, "need")]
+
+
+def order_row(line: BuyLine, material: Material, month: Month) -> Row:
+    """Return one material's line."""
+    offer = line.offer
+    if offer is None:
+        raise ValueError(f"{line.need.name} is in an order without an offer")
+    places = Currency(month.club.currency).exponent
+    return Row(
+        (
+            offer.code,
+            [words(line.need.name), *detail(line, material)],
+            short_day(line.need.need_by),
+            f"{line.quantity:,}",
+            line.need.unit,
+            packs(line.quantity, offer.pack) if offer.pack > 1 else "",
+            format_amount(line.price, places),
+            format_amount(line.goods, places),
+        ),
+        need=line.late,
+    )
+
+
+def detail(line: BuyLine, material: Material) -> Iterator[Flowable]:
+    """Yield what stands under a material's name: what it is, and that it is late."""
+    if text := material_words(material):
+        yield words(text, "small")
+    if line.late:
+        yield words(f"Late: had to be ordered by {day(line.order_by)}. Expected {day(line.arrives)}.", "need")
+
+
+def totals(month: Month, order: SupplierOrder, width: float) -> Flowable:
+    """Return the sum from goods to total."""
+    places = Currency(month.club.currency).exponent
+    setups = [(f"Set-up, {line.offer.code}", line.setup) for line in order.lines if line.offer and line.setup]
+    summands = [("Goods", order.goods), *setups, ("Freight", order.freight)]
+    rows = [Row((name, format_amount(amount, places))) for name, amount in summands]
+    rows.append(Row((f"Total in {month.club.currency}", format_amount(order.total, places)), strong=True))
+    sums = table((Column("Sum", 60), Column("Amount", 34, number=True)), rows, width * 0.42)
+    sums.hAlign = "RIGHT"
+    return sums

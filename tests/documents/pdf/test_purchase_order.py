@@ -1,0 +1,130 @@
+from collections.abc import Callable
+from dataclasses import replace
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from kits.measures import format_amount
+from planning.buying import SupplierOrder
+from planning.documents.pdf import purchase_order
+from planning.documents.pdf.words import day
+from planning.flow import MonthPlan
+from planning.month import Month
+from tests.documents.small_month import MONTH, STAMP
+
+Texts = Callable[[bytes], list[str]]
+HEADS = "Offer Material Needed by Quantity Unit In packs Price each Amount"
+
+
+@pytest.fixture
+def mill(plan: MonthPlan) -> SupplierOrder:
+    """The order that holds a late line: blue print takes 25 working days."""
+    return next(order for order in plan.buying.orders if order.supplier.code == "MILL")
+
+
+def long_order(order: SupplierOrder, lines: int) -> tuple[Month, SupplierOrder]:
+    """Return a month and an order of many materials."""
+    codes = [f"M{number:03}" for number in range(lines)]
+    material, line = MONTH.materials[0], order.lines[0]
+    assert line.offer is not None
+    bought = tuple(
+        replace(line, need=replace(line.need, material=code), offer=replace(line.offer, code=f"O-{code}"))
+        for code in codes
+    )
+    materials = tuple(replace(material, code=code, name=f"Paper {code}") for code in codes)
+    return replace(MONTH, materials=materials), replace(order, lines=bought)
+
+
+def test_an_order_names_supplier_lines_and_sums_of_the_plan(mill: SupplierOrder, texts: Texts) -> None:
+    [page] = texts(purchase_order(MONTH, mill, STAMP, "PO-7"))
+    assert "Purchase order PO-7" in page
+    assert "Mühle & Söhne" in page
+    assert f"Order by {day(mill.order_by)}" in page
+    for line in mill.lines:
+        assert line.offer is not None
+        assert line.offer.code in page
+        assert line.need.name in page
+        assert f"{line.quantity:,} {line.need.unit}" in page
+        assert f"{format_amount(line.price)} {format_amount(line.goods)}" in page
+    assert f"Goods {mill.goods} Set-up, O2 15.00 Freight {mill.freight} Total in EUR {mill.total}" in page
+    assert mill.goods + mill.setup + mill.freight == mill.total
+
+
+def test_the_currency_stands_in_the_heading_and_at_the_total_only(mill: SupplierOrder, texts: Texts) -> None:
+    [page] = texts(purchase_order(MONTH, mill, STAMP, "PO-7"))
+    assert page.count("EUR") == 2
+    assert "All amounts in EUR" in page
+
+
+def test_a_late_line_says_since_when_and_others_do_not(mill: SupplierOrder, texts: Texts) -> None:
+    late = [line for line in mill.lines if line.late]
+    [page] = texts(purchase_order(MONTH, mill, STAMP, "PO-7"))
+    assert late
+    assert page.count("Late: had to be ordered by") == len(late)
+    assert f"{day(late[0].order_by)}. Expected {day(late[0].arrives)}." in page
+    in_time = replace(mill, lines=tuple(replace(line, late=False) for line in mill.lines), late=False)
+    [page] = texts(purchase_order(MONTH, in_time, STAMP, "PO-7"))
+    assert "Late" not in page
+    assert "already past" not in page
+
+
+def test_yen_have_no_decimals(mill: SupplierOrder, texts: Texts) -> None:
+    yen = replace(
+        mill, lines=(), goods=mill.goods.__class__(1200), setup=mill.setup * 0, freight=mill.freight * 0
+    )
+    yen = replace(yen, lines=mill.lines[:1])
+    [page] = texts(
+        purchase_order(replace(MONTH, club=replace(MONTH.club, currency="JPY")), yen, STAMP, "PO-7")
+    )
+    assert "Goods 1,200 " in page
+
+
+def test_a_long_order_repeats_its_heads_and_counts_its_pages(mill: SupplierOrder, texts: Texts) -> None:
+    month, order = long_order(mill, 60)
+    pages = texts(purchase_order(month, order, STAMP, "PO-8"))
+    assert len(pages) > 2
+    for number, page in enumerate(pages, 1):
+        assert ("O-M" in page) == (HEADS in page)
+        assert f"page {number} of {len(pages)}" in page
+        assert STAMP.text in page
+    assert sum(page.count("O-M") for page in pages) == 60
+
+
+def test_no_row_is_torn_apart(mill: SupplierOrder, texts: Texts) -> None:
+    """Each line has its code in the first row of its cell and its grain in the last: both stand on one page."""
+    month, order = long_order(mill, 60)
+    for page in texts(purchase_order(month, order, STAMP, "PO-8")):
+        assert page.count("O-M") == page.count("grain along")
+
+
+def test_the_same_order_is_the_same_file(mill: SupplierOrder) -> None:
+    assert purchase_order(MONTH, mill, STAMP, "PO-7") == purchase_order(MONTH, mill, STAMP, "PO-7")
+
+
+def test_title_author_and_language_are_set(mill: SupplierOrder) -> None:
+    reader = PdfReader(BytesIO(purchase_order(MONTH, mill, STAMP, "PO-7")))
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Purchase order PO-7"
+    assert reader.metadata.author == MONTH.club.name
+    assert str(reader.root_object["/Lang"]) == "en"
+
+
+def test_the_page_is_the_clubs_own_paper(mill: SupplierOrder) -> None:
+    """A4 is 210 x 297 mm (ISO 216), Letter 8 1/2 x 11 in; a point is 1/72 in."""
+    for paper, wide, high in (("A4", 210 / 25.4 * 72, 297 / 25.4 * 72), ("Letter", 612, 792)):
+        month = replace(MONTH, club=replace(MONTH.club, paper=paper))
+        box = PdfReader(BytesIO(purchase_order(month, mill, STAMP, "PO-7"))).pages[0].mediabox
+        assert (float(box.width), float(box.height)) == pytest.approx((wide, high), abs=0.01)
+
+
+def test_every_font_is_embedded(mill: SupplierOrder) -> None:
+    pdf = purchase_order(MONTH, mill, STAMP, "PO-7")
+    assert pdf.count(b"/BaseFont") == pdf.count(b"/FontFile2") == 2
+
+
+def test_names_in_any_script_and_of_any_length_still_make_an_order(mill: SupplierOrder, texts: Texts) -> None:
+    supplier = replace(mill.supplier, name="紙 <b>& Söhne</b>", address="Řada 1\nΑθήνα\n" + "x" * 3000)
+    line = replace(mill.lines[0], need=replace(mill.lines[0].need, name="Very long name " * 2000))
+    page = texts(purchase_order(MONTH, replace(mill, supplier=supplier, lines=(line,)), STAMP, "PO-7"))[0]
+    assert "? <b>& Söhne</b> Řada 1 Αθήνα" in page
