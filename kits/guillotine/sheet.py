@@ -57,6 +57,8 @@ class PieceSize:
     turn: Turn = Turn.FREE
 
     def __post_init__(self) -> None:
+        if not self.name.strip():
+            raise ValueError("a piece needs a name")
         if self.width <= 0 or self.height <= 0:
             raise ValueError(f"piece {self.name!r} must have a width and a height above zero")
         if self.value is not None and self.value < 0:

@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from kits.guillotine.lay import Grid, Item, in_row
+from kits.guillotine.lay import Item, grid, row
 from kits.guillotine.table import Block, Table
 from kits.guillotine.tree import Direction, Piece
 from kits.measures import Length
@@ -37,9 +37,9 @@ def trace(table: Table, blocks: Sequence[Block], lying: Sequence[Piece], spacing
     # A part is made of parts with smaller indices, so each finds what it is made of.
     for state, made in sorted(_reached(table, blocks, top).items(), key=lambda entry: sum(entry[0])):
         if isinstance(made, _Grid):
-            items[state] = Grid(lying[made.block], made.columns, made.rows, spacing)
+            items[state] = grid(lying[made.block], made.columns, made.rows, spacing)
         else:
-            items[state] = in_row(made.direction, [items[each] for each in made.states], spacing)
+            items[state] = row(made.direction, [items[each] for each in made.states], spacing)
     return items.get(top)
 
 

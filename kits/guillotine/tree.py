@@ -146,13 +146,14 @@ def count_stages(tree: Part) -> int:
         part, before, stages = waiting.pop()
         deepest = max(deepest, stages)
         if isinstance(part, Cut):
-            new = part.direction is not before and not _trims(part)
-            direction = part.direction if not _trims(part) else before
+            direction = before if is_trimming(part) else part.direction
+            new = direction is not before
             waiting.extend((each, direction, stages + new) for each in part.parts)
     return deepest
 
 
-def _trims(cut: Cut) -> bool:
+def is_trimming(cut: Cut) -> bool:
+    """Whether the cuts take nothing but edge trims off what is in hand."""
     rest = [part for part in cut.parts if not (isinstance(part, Offcut) and part.cause is Cause.EDGE_TRIM)]
     return len(rest) == 1 < len(cut.parts)
 

@@ -196,6 +196,15 @@ def test_what_is_left_is_kept_in_one_large_offcut() -> None:
     assert largest_offcut(tree) == Offcut(12 * INCH, 2 * INCH)
 
 
+def test_an_offcut_at_the_end_of_a_row_reaches_to_the_edge_of_the_sheet() -> None:
+    # 26 x 40 in: three columns of two 8 1/2 x 11, 1/2 in short of the edge, and below them two columns of two
+    # turned ones, 4 in short. The 4 in are kept whole: no 1/2 in strip is cut off along both.
+    tree = number_out(26 * INCH, 40 * INCH, 17 * INCH // 2, 11 * INCH).tree
+
+    assert largest_offcut(tree) == Offcut(4 * INCH, 17 * INCH)
+    assert (count_cuts(tree), count_stages(tree)) == (12, 3)
+
+
 def test_equal_values_are_cut_in_few_cuts() -> None:
     # 12 x 12 can be covered by 36 of 2 x 2 or by 9 of 4 x 4; nine need fewer cuts.
     problem = SheetProblem(12, 12, (PieceSize("small", 2, 2), PieceSize("large", 4, 4)))
@@ -234,6 +243,7 @@ def test_a_piece_may_be_too_large_only_because_of_trim_or_turn() -> None:
         (lambda: SheetProblem(5, 5, (PieceSize("a", 1, 1), PieceSize("a", 2, 2))), "its own name"),
         (lambda: SheetProblem(5, 5, (PieceSize("a", 1, 1),), spacing=-1), "spacing"),
         (lambda: SheetProblem(5, 5, (PieceSize("a", 1, 1),), EdgeTrim(left=3, right=2)), "leave nothing"),
+        (lambda: PieceSize(" ", 1, 1), "a name"),
         (lambda: PieceSize("a", 0, 1), "above zero"),
         (lambda: PieceSize("a", 1, 1, value=-1), "not be negative"),
         (lambda: EdgeTrim(top=-1), "not be negative"),

@@ -72,7 +72,8 @@ def test_a_sheet_that_is_one_piece_needs_no_cut() -> None:
 
 def follow(tree: Part, made: tuple[Step, ...]) -> Counter[tuple[str, int, int]]:
     """Do what the steps say with sizes alone, and return what lies on the table in the end."""
-    table = Counter({("sheet", tree.width, tree.height): 1})
+    name = tree.name if isinstance(tree, Piece) else "sheet"
+    table = Counter({(name, tree.width, tree.height): 1})
     for step in made:
         in_hand = (step.hand, step.width, step.height)
         assert table[in_hand] > 0, f"{in_hand} is not on the table"
