@@ -2,6 +2,8 @@
 
 from kits.guillotine.best_use import best_use, number_out
 from kits.guillotine.check import Fault, FaultName, check, check_result
+from kits.guillotine.describe import describe
+from kits.guillotine.draw import draw_sheet
 from kits.guillotine.sheet import (
     EdgeTrim,
     Ended,
@@ -58,7 +60,9 @@ __all__ = [
     "count_pieces",
     "count_stages",
     "count_turns",
+    "describe",
     "divide",
+    "draw_sheet",
     "largest_offcut",
     "number_out",
     "offcuts",
