@@ -1,6 +1,7 @@
 """The month's papers as PDF, each the bytes of a file: orders, cutting tickets, pick lists, packing slips."""
 
 from planning.documents.pdf.fonts import unprintable
+from planning.documents.pdf.packing_slips import packing_slips
 from planning.documents.pdf.purchase_order import purchase_order
 
-__all__ = ["purchase_order", "unprintable"]
+__all__ = ["packing_slips", "purchase_order", "unprintable"]
