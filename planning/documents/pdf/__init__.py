@@ -2,6 +2,7 @@
 
 from planning.documents.pdf.fonts import unprintable
 from planning.documents.pdf.packing_slips import packing_slips
+from planning.documents.pdf.pick_list import pick_list
 from planning.documents.pdf.purchase_order import purchase_order
 
-__all__ = ["packing_slips", "purchase_order", "unprintable"]
+__all__ = ["packing_slips", "pick_list", "purchase_order", "unprintable"]

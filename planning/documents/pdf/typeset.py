@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -37,8 +38,8 @@ def fit(lines: Sequence[str], font: str, sizes: Sequence[float], width: float, h
     Where not even the smallest will do, the last line says that the text goes on elsewhere.
     """
     for size in sizes:
-        broken = tuple(part for line in lines for part in wrap(line, font, size, width))
         rows = int(height / (size * LEADING))
+        broken = tuple(islice((part for line in lines for part in wrap(line, font, size, width)), rows + 1))
         torn = len(broken) > len(lines) and size > sizes[-1] and tears(lines, font, size, width)
         if len(broken) <= rows and not torn:
             return Block(font, size, broken)
