@@ -1,0 +1,93 @@
+"""What cannot be right about a month: every rule between its rows, and what their types do not hold of each.
+
+`faults(month)` tells all of it at once. Each module holds the rules of the tables it is named after; a rule
+is a small generator of faults, and RULES is the list of them all.
+"""
+
+from collections.abc import Mapping, Sequence
+
+from planning.faults import (
+    carriers,
+    club,
+    crew,
+    cutting,
+    keys,
+    kit,
+    limits,
+    materials,
+    offers,
+    recipes,
+    references,
+    roster,
+    texts,
+)
+from planning.faults.book import Book, Unread
+from planning.faults.model import TITLES, Fault, Rule, sentence
+from planning.month import Month
+
+__all__ = ["RULES", "TITLES", "Fault", "Unread", "faults", "sentence"]
+
+RULES: tuple[Rule, ...] = (
+    texts.unprintable_texts,
+    texts.blank_names,
+    texts.unusable_codes,
+    texts.club_code,
+    limits.numbers_out_of_bounds,
+    keys.rows_twice,
+    keys.pieces_told_apart,
+    keys.codes_shared,
+    references.unknown_codes,
+    references.unknown_roles,
+    club.unknown_choices,
+    club.days_of_another_age,
+    club.dates_out_of_order,
+    materials.sizes_missing,
+    materials.paper_weights_without_sheet,
+    materials.roll_lengths,
+    materials.insides,
+    offers.offers_without_price,
+    offers.breaks_out_of_order,
+    offers.orders_overdue,
+    recipes.pieces_too_large,
+    recipes.pieces_too_many,
+    recipes.recipes_without_paper,
+    recipes.roles_without_paper,
+    recipes.papers_of_other_size,
+    kit.unknown_items,
+    kit.materials_of_other_kind,
+    kit.lengths_of_rolls,
+    kit.empty_kit,
+    kit.empty_tiers,
+    cutting.nothing_to_cut_from,
+    cutting.pre_cuts_too_large,
+    cutting.no_guillotine,
+    cutting.sheets_too_wide,
+    roster.nobody,
+    roster.unknown_countries,
+    roster.countries_out_of_reach,
+    crew.nobody_packs,
+    carriers.no_services,
+    carriers.never_collected,
+    carriers.unknown_zones,
+    carriers.half_served,
+    carriers.rates_out_of_order,
+)
+ORDER = tuple(TITLES)
+
+
+def faults(
+    month: Month, unread: Mapping[str, Sequence[Mapping[str, object]]] | None = None
+) -> tuple[Fault, ...]:
+    """Return every fault of a month by table and row; a month without any can be planned.
+
+    unread: rows that are not in the month because they could not be read, as far as they were. Nothing is
+    called missing that may stand in one of them.
+    """
+    book = Book(month, unread or {})
+    found = (fault for rule in RULES for fault in rule(book))
+    return tuple(sorted(found, key=place))
+
+
+def place(fault: Fault) -> tuple[int, int]:
+    """Return where a fault stands among others: the order of the tables, then of their rows."""
+    return ORDER.index(fault.table), -1 if fault.row is None else fault.row

@@ -1,0 +1,169 @@
+"""Rules for every number: between which bounds it must lie, and how fine it may be."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from operator import attrgetter
+from typing import TypeAlias
+
+from kits.measures import Currency, CurrencyError
+from planning.faults.book import Book
+from planning.faults.model import Fault
+
+Number: TypeAlias = int | Decimal | Fraction
+
+MOST = 1_000_000_000  # of anything counted
+MOST_MONEY = 1_000_000_000_000
+LONGEST = 800_000_000_000  # 100 km, as a length
+LONGEST_WAIT = 366  # working days; calendars count them one by one
+FINEST = 6  # decimals of a price each; what is paid as it stands comes in whole cents
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Bounds of some fields of a table.
+
+    above: the lower bound itself is too little. places: decimals at most; cents: those of the club's money.
+    """
+
+    table: str
+    fields: tuple[str, ...]
+    low: int
+    high: int
+    above: bool = False
+    places: int | None = FINEST
+    cents: bool = False
+    is_length: bool = False
+
+
+def counts(table: str, *fields: str, low: int = 0, high: int = MOST) -> Limit:
+    """Bound whole numbers."""
+    return Limit(table, fields, low, high)
+
+
+def lengths(table: str, *fields: str, zero: bool = False) -> Limit:
+    """Bound lengths."""
+    return Limit(table, fields, 0, LONGEST, above=not zero, places=None, is_length=True)
+
+
+def money(table: str, *fields: str) -> Limit:
+    """Bound prices each and costs per hour."""
+    return Limit(table, fields, 0, MOST_MONEY)
+
+
+def paid(table: str, *fields: str) -> Limit:
+    """Bound amounts that are paid as they stand."""
+    return Limit(table, fields, 0, MOST_MONEY, cents=True)
+
+
+def percents(table: str, *fields: str) -> Limit:
+    """Bound percentages."""
+    return Limit(table, fields, 0, 100)
+
+
+LIMITS = (
+    counts("club", "goods_in_days", "cutting_days", high=LONGEST_WAIT),
+    counts("club", "wave_size", low=1),
+    counts("club", "piece_overs_fixed"),
+    money("club", "crew_cost_per_hour", "order_cost"),
+    Limit("club", ("minutes_per_box", "minutes_per_line"), 0, 1440),
+    percents("club", "piece_overs_percent", "weight_tolerance", "holding_percent"),
+    lengths("club", "flat_clearance", zero=True),
+    lengths("materials", "width", "height", "roll_length", "inside_width", "inside_height", "inside_depth"),
+    Limit("materials", ("thickness",), 0, LONGEST, above=True, places=None, is_length=True),
+    Limit("materials", ("weight",), 0, 100_000_000, places=None),
+    percents("materials", "overs_percent"),
+    counts("materials", "overs_fixed"),
+    counts("materials", "used_a_year", low=1),
+    paid("suppliers", "freight", "free_freight_from"),
+    counts("offers", "pack", "multiple", low=1),
+    counts("offers", "minimum"),
+    counts("offers", "lead_days", high=LONGEST_WAIT),
+    paid("offers", "setup_charge"),
+    counts("price_breaks", "from_quantity", low=1),
+    money("price_breaks", "price"),
+    counts("stock", "on_hand"),
+    money("stock", "value_each"),
+    counts("open_orders", "quantity", low=1),
+    money("open_orders", "price"),
+    lengths("roles", "width", "height"),
+    counts("roles", "sheets"),
+    lengths("pieces", "width", "height"),
+    counts("pieces", "count", low=1),
+    lengths("pre_cuts", "width", "height"),
+    percents("pre_cuts", "overs_percent"),
+    counts("pre_cuts", "overs_fixed"),
+    counts("kit_lines", "count", low=1),
+    lengths("kit_lines", "length"),
+    paid("tiers", "price"),
+    counts("subscribers", "quantity"),
+    counts("orders", "count", low=1),
+    counts("week", "minutes"),
+    counts("crew_days", "minutes"),
+    Limit("services", ("max_weight",), 0, 100_000_000, above=True, places=None),
+    Limit("services", ("divisor",), 0, MOST, above=True),
+    Limit("services", ("volume_above",), 0, MOST),
+    counts("transits", "days", high=LONGEST_WAIT),
+    Limit("rates", ("up_to",), 0, 100_000_000, above=True, places=None),
+    paid("rates", "price"),
+    lengths("guillotines", "opening", "lift_height"),
+    lengths("guillotines", "smallest_strip", zero=True),
+    money("guillotines", "cost_per_hour"),
+    Limit("guillotines", ("minutes_per_lift", "minutes_per_cut"), 0, 1440),
+)
+
+
+def numbers_out_of_bounds(book: Book) -> Iterator[Fault]:
+    """Every number lies within its bounds and is no finer than it may be."""
+    exponent = smallest_unit(book)
+    for limit in LIMITS:
+        places = exponent if limit.cents else limit.places
+        for name in limit.fields:
+            for index, number in enumerate(map(attrgetter(name), book.rows(limit.table))):
+                if number is not None and (why := out_of(limit, number, places, book)):
+                    row = None if limit.table == "club" else index
+                    yield Fault(
+                        limit.table,
+                        row,
+                        name,
+                        shown(number, limit, book),
+                        why,
+                        allowed(limit, places, book),
+                    )
+
+
+def smallest_unit(book: Book) -> int:
+    """Return the decimals of the club's money; little is asked of amounts where the currency is not known."""
+    try:
+        return Currency(book.month.club.currency).exponent if book.whole("club") else FINEST
+    except CurrencyError:
+        return FINEST
+
+
+def out_of(limit: Limit, number: Number, places: int | None, book: Book) -> str:
+    """Say what is wrong with a number, nothing if it is right."""
+    if isinstance(number, Decimal) and not number.is_finite():
+        return "is not a number"
+    if number < limit.low or (limit.above and number == limit.low):
+        return "is negative" if number < 0 else f"is less than {limit.low}" if limit.low else "is nothing"
+    if number > limit.high:
+        return f"is more than {shown(limit.high, limit, book)}"
+    if places is not None and (Fraction(number) * 10**places).denominator != 1:
+        return f"has more than {places} decimals" if places else "is not a whole number"
+    return ""
+
+
+def shown(number: Number, limit: Limit, book: Book) -> str:
+    """Return a number as people read it."""
+    if limit.is_length:
+        return book.length(int(number)) if number > 0 else str(number)
+    return f"{number:,}" if isinstance(number, int | Decimal) else str(number)
+
+
+def allowed(limit: Limit, places: int | None, book: Book) -> str:
+    """Say which numbers are allowed."""
+    low = "more than 0" if limit.above else f"{limit.low:,}"
+    joint = "and at most" if limit.above else "to"
+    fine = f", with at most {places} decimals" if limit.cents and places else ""
+    return f"Write {low} {joint} {shown(limit.high, limit, book)}{fine}."

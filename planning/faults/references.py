@@ -1,0 +1,89 @@
+"""Rules for codes that name a row of another table: the row must be there."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from operator import attrgetter
+
+from planning.faults.book import Book, Key
+from planning.faults.hints import did_you_mean
+from planning.faults.model import TITLES, Fault
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A field that names a row of one of some tables by a field of theirs; it may hold several such names."""
+
+    table: str
+    field: str
+    to: tuple[str, ...]
+    by: str = "code"
+
+
+REFERENCES = (
+    Reference("offers", "supplier", ("suppliers",)),
+    Reference("offers", "material", ("materials",)),
+    Reference("price_breaks", "offer", ("offers",)),
+    Reference("open_orders", "supplier", ("suppliers",)),
+    Reference("open_orders", "material", ("materials",)),
+    Reference("roles", "recipe", ("recipes",)),
+    Reference("pieces", "recipe", ("recipes",)),
+    Reference("kit_papers", "recipe", ("recipes",)),
+    Reference("kit_papers", "material", ("materials",)),
+    Reference("pre_cuts", "cut_from", ("materials",)),
+    Reference("kit_lines", "tiers", ("tiers",)),
+    Reference("subscribers", "tier", ("tiers",)),
+    Reference("orders", "subscriber", ("subscribers",), by="reference"),
+    Reference("orders", "item", ("materials", "pre_cuts", "tiers")),
+    Reference("stock", "item", ("materials", "pre_cuts")),
+    Reference("zones", "carrier", ("services",), by="carrier"),
+    Reference("transits", "service", ("services",)),
+    Reference("rates", "service", ("services",)),
+)
+
+TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item")}
+ROLE = ("recipe", "role")
+
+
+def unknown_codes(book: Book) -> Iterator[Fault]:
+    """Every code names a row that exists."""
+    for reference in REFERENCES:
+        if any(book.blurred(table, (reference.by,)) for table in reference.to):
+            continue
+        known = names_known(reference, book)
+        for index, value in enumerate(map(attrgetter(reference.field), book.rows(reference.table))):
+            for code in value if isinstance(value, tuple) else (value,):
+                if code not in known and code.strip():
+                    yield unknown(reference.table, index, reference.field, code, reference.to, known)
+
+
+def names_known(reference: Reference, book: Book) -> frozenset[str]:
+    """Return all codes a reference may hold."""
+    found: set[Key] = set().union(*(book.keys(table, reference.by) for table in reference.to))
+    names = {str(name) for (name,) in found}
+    at = reference.table, reference.field
+    return frozenset(names | set(book.club_pieces) if at in TAKES_CLUB_PIECES else names)
+
+
+def unknown(
+    table: str, index: int, field: str, code: str, to: tuple[str, ...], known: frozenset[str]
+) -> Fault:
+    """Word the fault of a code nobody knows."""
+    *titles, last = (TITLES[name] for name in to)
+    sheets = f"{', '.join(titles)} or {last}" if titles else last
+    advice = did_you_mean(code, known) or "Add it there, or write one that is."
+    return Fault(table, index, field, code, f"is not on the {sheets} sheet", advice)
+
+
+def unknown_roles(book: Book) -> Iterator[Fault]:
+    """Pieces and kit papers name paper roles their recipe has."""
+    for table in ("pieces", "kit_papers"):
+        for index, row in enumerate(book.rows(table)):
+            if book.knows("roles", ROLE, (row.recipe, row.role)) or not row.role.strip():
+                continue
+            if book.knows("recipes", ("code",), (row.recipe,)):
+                roles = frozenset(
+                    str(role) for recipe, role in book.keys("roles", *ROLE) if recipe == row.recipe
+                )
+                advice = "Add it to the Paper roles sheet, or write one that is there."
+                advice = did_you_mean(row.role, roles) or advice
+                yield Fault(table, index, "role", row.role, f"is not a paper role of {row.recipe}", advice)
