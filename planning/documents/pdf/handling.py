@@ -2,6 +2,7 @@
 local rules and trained staff come first.
 """
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from reportlab.platypus import Flowable
@@ -36,12 +37,10 @@ def blade_caution() -> list[Flowable]:
     return [words(f"• {line}", "small") for line in BLADES]
 
 
-def lifting_caution(grams: Fraction, paper: str, what: str) -> list[Flowable]:
-    """Return a caution where something weighs more than one person should lift without a closer look."""
-    if grams <= HEAVY:
-        return []
-    text = (
-        f"{what} {weight(grams, paper)}. Split the load, use a trolley or lift it with two people, and follow your "
-        "local rules and what trained staff say; even a lighter load can be too heavy in a bad posture."
-    )
-    return [words(text, "need")]
+def lifting_cautions(grams: Fraction, paper: str, what: str) -> Iterator[str]:
+    """Yield a caution where something weighs more than one person should lift without a closer look."""
+    if grams > HEAVY:
+        yield (
+            f"{what} {weight(grams, paper)}. Split the load, use a trolley or lift it with two people, and follow "
+            "your local rules and what trained staff say; even a lighter load can be too heavy in a bad posture."
+        )

@@ -6,13 +6,13 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import groupby
 
-from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import Flowable
 
 from kits.catalogue import MaterialKind
-from planning.documents.pdf.handling import HEAVY, lifting_caution
+from planning.documents.pdf.handling import HEAVY, lifting_cautions
 from planning.documents.pdf.look import words
 from planning.documents.pdf.page import Letterhead, build
-from planning.documents.pdf.tables import CheckBox, Column, Row, facts, side_by_side, table
+from planning.documents.pdf.tables import CheckBox, Column, Row, facts, notice, side_by_side, table
 from planning.documents.pdf.words import contents_words, count, day, packs, weight
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
@@ -23,12 +23,12 @@ from planning.shipping import Wave
 
 ITEMS = (
     Column("", 7),
-    Column("Item", 66),
+    Column("Item", 60),
     Column("Each box", 18, number=True),
     Column("Boxes", 16, number=True),
     Column("Lay out", 20, number=True),
     Column("In packs", 38),
-    Column("Weight", 26, number=True),
+    Column("Weight", 34, number=True),
 )
 BOXES = (
     Column("Places", 20),
@@ -91,7 +91,7 @@ def pick_list(month: Month, plan: MonthPlan, wave: Wave, stamp: Stamp) -> bytes:
         return [
             words(head.title, "title"),
             side_by_side([when(wave, head)], [how_much(parts, wave, head)], head.page_width),
-            *warnings(parts, plan, wave, head),
+            *notice(warnings(parts, plan, wave, head), head.page_width),
             words("Lay out for this wave", "heading"),
             table(ITEMS, list(item_rows(picks, pack_sizes(month, plan), head.club.paper)), head.page_width),
             words("Boxes of this wave", "heading"),
@@ -196,23 +196,20 @@ def weights(parts: Sequence[Part]) -> tuple[Fraction, Fraction]:
     return nominal, sum((part.spec.heaviest * part.boxes for part in parts), Fraction(0))
 
 
-def warnings(parts: Sequence[Part], plan: MonthPlan, wave: Wave, head: Letterhead) -> Iterator[Flowable]:
+def warnings(parts: Sequence[Part], plan: MonthPlan, wave: Wave, head: Letterhead) -> Iterator[str]:
     """Yield what needs someone: a heavy wave, boxes that arrive late, contents that do not fit."""
-    yield Spacer(0, 8)
     paper = head.club.paper
-    yield from lifting_caution(weights(parts)[1], paper, "All boxes of this wave together weigh up to")
+    yield from lifting_cautions(weights(parts)[1], paper, "All boxes of this wave together weigh up to")
     heaviest = max((part.spec.heaviest for part in parts), default=Fraction(0))
-    yield from lifting_caution(heaviest, paper, "A single box weighs up to")
+    yield from lifting_cautions(heaviest, paper, "A single box weighs up to")
     if late := late_boxes(plan, wave):
-        yield words(
-            f"{count(late, 'box', 'boxes')} of this wave will arrive after the promised week.", "need"
-        )
+        yield f"{count(late, 'box', 'boxes')} of this wave will arrive after the promised week."
     faults: defaultdict[str, int] = defaultdict(int)
     for part in parts:
         for fault in part.spec.faults:
             faults[fault] += part.boxes
     for fault, boxes in faults.items():
-        yield words(f"Check {count(boxes, 'box', 'boxes')}: {fault}.", "need")
+        yield f"Check {count(boxes, 'box', 'boxes')}: {fault}."
 
 
 def late_boxes(plan: MonthPlan, wave: Wave) -> int:

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from reportlab.platypus import Flowable, KeepTogether, Spacer
+from reportlab.platypus import Flowable, KeepTogether
 
 from kits.catalogue import Material, Supplier
 from kits.measures import Currency, format_amount
 from planning.buying import BuyLine, SupplierOrder
 from planning.documents.pdf.look import words
 from planning.documents.pdf.page import Letterhead, build
-from planning.documents.pdf.tables import Cell, Column, Row, facts, side_by_side, table
+from planning.documents.pdf.tables import Cell, Column, Row, facts, notice, side_by_side, table
 from planning.documents.pdf.words import count, day, material_words, packs, short_day
 from planning.documents.stamp import Stamp
 from planning.month import Month
@@ -39,7 +39,7 @@ def purchase_order(month: Month, order: SupplierOrder, stamp: Stamp, number: str
         return [
             words(head.title, "title"),
             side_by_side(addressee(order.supplier), [terms(month, order, number, head)], head.page_width),
-            *late_notice(order),
+            *notice(late_words(order), head.page_width),
             words(f"All amounts in {month.club.currency}", "heading"),
             table(COLUMNS, rows, head.page_width),
             KeepTogether([totals(month, order, head.page_width), words(CONFIRM, "small")]),
@@ -70,13 +70,10 @@ def terms(month: Month, order: SupplierOrder, number: str, head: Letterhead) -> 
     return facts(pairs, head.page_width / 2)
 
 
-def late_notice(order: SupplierOrder) -> list[Flowable]:
-    """Return a warning where lines of the order come too late."""
-    late = [line for line in order.lines if line.late]
-    if not late:
-        return []
-    text = f"{count(len(late), 'line')} cannot arrive by the day needed: ask for a quicker delivery."
-    return [Spacer(0, 8), words(text, "need")]
+def late_words(order: SupplierOrder) -> Iterator[str]:
+    """Yield a warning where lines of the order come too late."""
+    if late := sum(line.late for line in order.lines):
+        yield f"{count(late, 'line')} cannot arrive by the day needed: ask for a quicker delivery."
 
 
 def order_row(line: BuyLine, material: Material, month: Month) -> Row:

@@ -1,6 +1,6 @@
 """Tables as papers have them: heads again on every page, no row torn apart, figures one below the other."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,6 +68,17 @@ def side_by_side(
     """Set two stacks of things beside each other; `share` is the left one's part of the width."""
     widths = [width * share, width * (1 - share)]
     return Table([[list(left), list(right)]], colWidths=widths, style=[*CLOSE, *GUTTER], hAlign="LEFT")
+
+
+def notice(texts: Iterable[str], width: float) -> list[Flowable]:
+    """Set what needs someone apart by a bar at its left, so that it is seen in grey as well; nothing, no bar."""
+    lines = [words(text, "need") for text in texts]
+    if not lines:
+        return []
+    bar: list[Command] = [("LINEBEFORE", (0, 0), (0, -1), 2, NEED), ("LEFTPADDING", (0, 0), (-1, -1), 8)]
+    block = Table([[line] for line in lines], colWidths=[width], style=[*CLOSE, *bar], hAlign="LEFT")
+    block.spaceBefore = 8
+    return [block]
 
 
 class CheckBox(Flowable):
