@@ -1,0 +1,222 @@
+"""Cutting tickets: a page (or more) for every job at the guillotine, and one for the lengths cut from rolls."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from functools import partial
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, KeepTogether, PageBreak
+
+from kits.catalogue import Material
+from kits.drawing import Drawing, Group, Shape, Text
+from kits.drawing.pdf import draw
+from kits.guillotine.draw import draw_sheet
+from kits.kit import Direction
+from kits.measures import Ruler, ruler, stack_height
+from planning.cutting import CuttingResult, CuttingTicket, LengthTicket
+from planning.documents.pdf.cutting_steps import NOTE, Move, cuts_table, moves_of
+from planning.documents.pdf.fonts import TEXT, printable
+from planning.documents.pdf.handling import blade_caution, guillotine_cautions, lifting_cautions
+from planning.documents.pdf.look import words
+from planning.documents.pdf.page import Letterhead, build
+from planning.documents.pdf.tables import Cell, Column, Row, facts, notice, side_by_side, table
+from planning.documents.pdf.words import count, grain, height, long_length, rounded, size
+from planning.documents.stamp import Stamp
+from planning.month import Month
+
+DRAWING_SHARE = 0.56
+TALLEST_DRAWING = 95 * mm
+LIFTS = (
+    Column("Lift", 12, number=True),
+    Column("Sheets", 18, number=True),
+    Column("Pieces to come", 26, number=True),
+    Column("Good", 34, write=True),
+    Column("Spoiled", 34, write=True),
+    Column("Cut by", 56, write=True),
+)
+LENGTHS = (
+    Column("Length", 52),
+    Column("Good", 18, number=True),
+    Column("Overs", 16, number=True),
+    Column("From a roll", 20, number=True),
+    Column("Rolls", 15, number=True),
+    Column("Spare", 15, number=True),
+    Column("Cut", 22, write=True),
+    Column("Spoiled", 22, write=True),
+)
+ANY_WAY = {
+    Direction.ANY: "either way round",
+    Direction.NOT_TURNED: "not turned",
+    Direction.GRAIN_ALONG_WIDTH: "grain along its width",
+    Direction.GRAIN_ALONG_HEIGHT: "grain along its height",
+}
+
+
+def cutting_tickets(month: Month, cutting: CuttingResult, stamp: Stamp) -> bytes:
+    """Return all tickets of the month as one PDF, in the order of the plan."""
+    title = f"Cutting tickets, {month.club.kit_name}, {month.club.month.title}"
+    head = Letterhead(club=month.club, title=title, stamp=stamp)
+    return build(head, partial(story, month, cutting, head))
+
+
+def story(month: Month, cutting: CuttingResult, head: Letterhead) -> list[Flowable]:
+    """Return every ticket on a page of its own, then the lengths."""
+    materials = {one.code: one for one in month.materials}
+    pages = [
+        ticket_page(one, f"Ticket {number} of {len(cutting.tickets)}", materials[one.sheet.material], head)
+        for number, one in enumerate(cutting.tickets, 1)
+    ]
+    if cutting.lengths:
+        pages.append(lengths_page(cutting.lengths, head))
+    if not pages:
+        return [words("Cutting tickets", "title"), words("Nothing is cut before packing this month.")]
+    return [
+        thing for number, page in enumerate(pages) for thing in (*([PageBreak()] if number else []), *page)
+    ]
+
+
+# --- A ticket ---
+
+
+def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Letterhead) -> list[Flowable]:
+    """Return one ticket: drawing and figures, the cuts in order, the tally, the cautions."""
+    marks, width = ruler(head.club.ruler), head.page_width
+    drawing = SheetDrawing(ticket_drawing(ticket, marks), width * DRAWING_SHARE - 14)
+    figures = facts(list(ticket_figures(ticket, head.club.paper)), width * (1 - DRAWING_SHARE), label=0.32)
+    beside = [figures, words("Before you cut", "heading"), *guillotine_cautions()]
+    moves = moves_of(ticket.tree, ticket.machine.smallest_strip)
+    return [
+        words(ticket.job.name, "title"),
+        words(f"{name}, on {ticket.machine.name}", "small"),
+        side_by_side([drawing], beside, width, DRAWING_SHARE),
+        *notice(cautions(ticket, moves, material, head.club.paper), width),
+        words("Cuts in order, for every lift", "heading"),
+        words(NOTE, "small"),
+        cuts_table(ticket.tree, moves, marks, width),
+        KeepTogether(
+            [
+                words(f"Tally: {ticket.job.count:,} good pieces are needed", "heading"),
+                table(LIFTS, list(lift_rows(ticket)), width),
+            ]
+        ),
+    ]
+
+
+def ticket_drawing(ticket: CuttingTicket, marks: Ruler) -> Drawing:
+    """Return the sheet with its cuts."""
+    title = f"{ticket.job.name} from {ticket.sheet.name}"
+    drawing = draw_sheet(ticket.tree, marks, title, ticket.sheet.grain)
+    return replace(drawing, shapes=tuple(map(legible, drawing.shapes)))
+
+
+def legible(shape: Shape) -> Shape:
+    """Return a shape with its words as papers print them."""
+    if isinstance(shape, Text):
+        return replace(shape, text=printable(shape.text))
+    if isinstance(shape, Group):
+        return replace(shape, shapes=tuple(map(legible, shape.shapes)))
+    return shape
+
+
+def ticket_figures(ticket: CuttingTicket, paper: str) -> Iterator[tuple[str, Cell]]:
+    """Yield the ticket's figures by name."""
+    job, sheet = ticket.job, ticket.sheet
+    yield "Cut from", words(sheet.name, "strong")
+    yield "Sheet", size(sheet.width, sheet.height)
+    yield "Grain", grain(sheet.grain, sheet.width, sheet.height)
+    yield "Piece", f"{size(job.width, job.height)}, {ANY_WAY[job.direction]}"
+    yield "Pieces wanted", f"{job.count:,} good + {job.overs:,} overs = {job.wanted:,}"
+    yield "Number out", f"{ticket.out:,} a sheet{', proved best' if ticket.proved else ''}"
+    yield "Sheets", words(f"{ticket.sheets:,}", "strong")
+    yield "Pieces to come", f"{ticket.made:,}, so {ticket.spare:,} spare"
+    yield "Lifts", words(lift_words(ticket), "strong")
+    yield "Lift height", lift_height(ticket, paper)
+    minutes = rounded(Fraction(ticket.minutes), 0)
+    yield "Cuts", f"{ticket.cuts_per_lift:,} a lift, {ticket.cuts:,} in all, about {minutes} minutes"
+    if ticket.machine.smallest_strip:
+        yield "Smallest strip", height(Fraction(ticket.machine.smallest_strip), paper)
+
+
+def lift_sizes(ticket: CuttingTicket) -> list[int]:
+    """Return the sheets of each lift: full ones, then what is left."""
+    full, rest = divmod(ticket.sheets, ticket.sheets_per_lift)
+    return [ticket.sheets_per_lift] * full + ([rest] if rest else [])
+
+
+def lift_words(ticket: CuttingTicket) -> str:
+    """Return how many lifts of how many sheets: `4 lifts: 3 of 150 sheets, the last of 62`."""
+    first, *others = lift_sizes(ticket)
+    if not others or others[-1] == first:
+        return f"{count(ticket.lifts, 'lift')} of {count(first, 'sheet')}"
+    return (
+        f"{ticket.lifts:,} lifts: {ticket.lifts - 1:,} of {count(first, 'sheet')}, the last of {others[-1]:,}"
+    )
+
+
+def lift_height(ticket: CuttingTicket, paper: str) -> str:
+    """Return how high the tallest lift stands, and what the machine is set for."""
+    most = height(Fraction(ticket.machine.lift_height), paper)
+    if ticket.sheet.thickness is None:
+        return "caliper not known, so one sheet at a time"
+    tallest = stack_height(lift_sizes(ticket)[0], ticket.sheet.thickness)
+    return f"{height(tallest, paper)}, at most {most}"
+
+
+def cautions(ticket: CuttingTicket, moves: Sequence[Move], material: Material, paper: str) -> Iterator[str]:
+    """Yield a caution where a lift is heavy, or strips are narrower than the machine is set to hold."""
+    grams = lift_sizes(ticket)[0] * material.weight_each()
+    yield from lifting_cautions(grams, paper, "One lift weighs about")
+    if narrow := sum(move.narrow for move in moves):
+        smallest = height(Fraction(ticket.machine.smallest_strip), paper)
+        yield (
+            f"{count(narrow, 'cut')} of each lift would hold less than the smallest strip of {smallest} that this "
+            "machine is set for. Do not make them here: cut these strips another way, as trained staff decide."
+        )
+
+
+def lift_rows(ticket: CuttingTicket) -> Iterator[Row]:
+    """Yield a line a lift to write the counts in, and what they should come to."""
+    for number, sheets in enumerate(lift_sizes(ticket), 1):
+        yield Row((f"{number:,}", f"{sheets:,}", f"{sheets * ticket.out:,}", "", "", ""))
+    if ticket.lifts > 1:
+        yield Row(("All", f"{ticket.sheets:,}", f"{ticket.made:,}", "", "", ""), strong=True)
+
+
+class SheetDrawing(Flowable):
+    """A drawing to scale, as large as the room for it."""
+
+    def __init__(self, drawing: Drawing, width: float) -> None:
+        super().__init__()
+        self.drawing = drawing
+        self.scale = min(width / (drawing.width * mm), TALLEST_DRAWING / (drawing.height * mm))
+        self.width, self.height = drawing.width * mm * self.scale, drawing.height * mm * self.scale
+
+    def draw(self) -> None:
+        """Draw it where the page has come to."""
+        draw(self.canv, self.drawing, 0, 0, self.scale, TEXT)
+
+
+# --- Lengths ---
+
+
+def lengths_page(lengths: Sequence[LengthTicket], head: Letterhead) -> list[Flowable]:
+    """Return the page of lengths cut from rolls."""
+    return [
+        words("Lengths from rolls", "title"),
+        words("A length never runs over from one roll to the next.", "small"),
+        table(LENGTHS, [length_row(one) for one in lengths], head.page_width),
+        words("Before you cut", "heading"),
+        *blade_caution(),
+    ]
+
+
+def length_row(ticket: LengthTicket) -> Row:
+    """Return one length's line, with room for the tally."""
+    job, roll = ticket.job, ticket.roll
+    what: list[Flowable] = [
+        words(job.name, "strong"),
+        words(f"{long_length(job.length)} from rolls of {long_length(roll.length)}", "small"),
+    ]
+    figures = (job.count, job.overs, ticket.out, ticket.rolls, ticket.spare)
+    return Row((what, *(f"{figure:,}" for figure in figures), "", ""))
