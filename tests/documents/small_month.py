@@ -99,7 +99,7 @@ SUPPLIERS = (
 )
 OFFERS = (
     Offer(code="O1", supplier="MILL", material="GREY", pack=25, lead_days=8),
-    Offer(code="O2", supplier="MILL", material="BLUE", pack=10, lead_days=25, setup_charge=Decimal(15)),
+    Offer(code="O2", supplier="MILL", material="BLUE", pack=10, lead_days=18, setup_charge=Decimal(15)),
     Offer(code="O3", supplier="TRIM", material="RIB", lead_days=5),
     Offer(code="O4", supplier="TRIM", material="BRAD", pack=100, minimum=200, lead_days=5),
     Offer(code="O5", supplier="MILL", material="BOX", pack=5, lead_days=6),
