@@ -1,0 +1,63 @@
+"""The month workbook: every figure of the plan, each beside what it was worked out from, its totals live formulas."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from kits.measures import Currency
+from planning.documents.exceptions import RosterException
+from planning.documents.stamp import Stamp
+from planning.documents.workbook.books import area_balance, materials_balance, pieces_balance
+from planning.documents.workbook.buy import buy_table, orders_table
+from planning.documents.workbook.cost import cost_table, entries_table
+from planning.documents.workbook.cut import cut_table, pieces_table
+from planning.documents.workbook.needs import needs_table, roster_table
+from planning.documents.workbook.pack import contents_table, pack_table
+from planning.documents.workbook.ship import days_table, ship_table, waves_table
+from planning.documents.workbook.summary import summary_table
+from planning.documents.workbook.table import Table
+from planning.documents.workbook.write import Binding, bound
+from planning.flow import MonthPlan
+from planning.month import Month
+
+__all__ = ["month_tables", "month_workbook"]
+
+
+def month_workbook(
+    month: Month, plan: MonthPlan, exceptions: Sequence[RosterException], stamp: Stamp
+) -> bytes:
+    """Return the month workbook as the bytes of an .xlsx file: the same plan and stamp, the same bytes."""
+    club = month.club
+    binding = Binding(
+        title=f"{club.name} - {club.kit_name}, {club.month.title}",
+        author=club.name,
+        paper=club.paper,
+        exponent=Currency(club.currency).exponent,
+        stamp=stamp,
+    )
+    return bound(month_tables(month, plan, exceptions, stamp), binding)
+
+
+def month_tables(
+    month: Month, plan: MonthPlan, exceptions: Sequence[RosterException], stamp: Stamp
+) -> tuple[Table[Any], ...]:
+    """Return the workbook's sheets in their order."""
+    needs = needs_table(month, plan, exceptions)
+    return (
+        summary_table(month, plan, stamp, len(needs.rows)),
+        needs,
+        buy_table(month, plan),
+        orders_table(month, plan),
+        cut_table(month, plan),
+        pieces_table(month, plan),
+        pack_table(month, plan),
+        contents_table(month, plan),
+        ship_table(month, plan),
+        days_table(month, plan),
+        waves_table(month, plan),
+        cost_table(month, plan),
+        entries_table(month, plan),
+        materials_balance(month, plan),
+        pieces_balance(month, plan),
+        area_balance(month, plan),
+        roster_table(exceptions),
+    )

@@ -1,0 +1,196 @@
+"""The buyer's sheets: every material with the decision about it, and the orders to place."""
+
+from kits.measures import Currency
+from planning.buying import BuyLine, SupplierOrder
+from planning.documents.pdf.words import day
+from planning.documents.workbook.table import Column, Look, Table, Value
+from planning.flow import MonthPlan
+from planning.month import Month
+
+BUY, ORDERS = "Buy", "Orders"
+
+IN_BOXES = (
+    "Units that go whole into boxes: boxes x units in each, added up over every kind of box. The Contents sheet has "
+    "the products."
+)
+OVERS = "Extra for spoilage: the material's percent of the good count, rounded up, and its fixed count."
+IN_CUTTING = "Sheets for the tickets of the Cut sheet, rolls for the lengths of the Pieces sheet."
+DUE_IN = "Units of open orders that arrive by the day they are needed. Later ones are not counted on."
+TO_ORDER = "Needed, less on hand, less due in; never below 0."
+ORDERED = (
+    "In the supplier's packs, multiples and minimum; more than needed where a price break makes more cheaper. The last "
+    "column says why."
+)
+PRICE = "Of the price break the order reaches; it prices the whole order."
+AMOUNT = "Ordered x price each, rounded to the smallest coin. Set-up and freight are on the Orders sheet."
+ORDER_BY = "Needed by, less the supplier's lead time in working days."
+ARRIVES = "If ordered on the order-by day, or on the day of the plan where that is past."
+GOODS = "The amounts of the Buy sheet that carry this order's number."
+FREIGHT = "Paid once an order; none where the goods reach the supplier's free-freight amount."
+
+
+def buy_table(month: Month, plan: MonthPlan) -> Table[BuyLine]:
+    """Return a row for every material of the catalogue."""
+    money, cents = month.club.currency, Currency(month.club.currency).exponent
+    suppliers = {one.code: one.name for one in month.suppliers}
+    numbers = {order.supplier.code: number for number, order in enumerate(plan.buying.orders, 1)}
+
+    def supplier(line: BuyLine) -> Value:
+        return suppliers.get(line.offer.supplier, line.offer.supplier) if line.offer else None
+
+    def order(line: BuyLine) -> Value:
+        return numbers[line.offer.supplier] if line.offer else None
+
+    col = Column[BuyLine]
+    return Table(
+        name=BUY,
+        says="What the month needs of each material, what is there, and what to order by when.",
+        empty="No materials yet: fill in the Materials sheet of the month file.",
+        rows=plan.buying.lines,
+        columns=(
+            col("material", "Material", lambda line: line.need.name, width=25),
+            col("unit", "Unit", lambda line: line.need.unit, width=8),
+            col("in_boxes", "In boxes", lambda line: line.need.in_boxes, Look.COUNT, note=IN_BOXES),
+            col("overs", "Overs", lambda line: line.need.overs, Look.COUNT, note=OVERS),
+            col("in_cutting", "Into cutting", lambda line: line.need.in_cutting, Look.COUNT, note=IN_CUTTING),
+            col(
+                "needed",
+                "Needed",
+                lambda line: line.need.total,
+                Look.COUNT,
+                "={in_boxes}+{overs}+{in_cutting}",
+            ),
+            col("on_hand", "On hand", lambda line: line.need.on_hand, Look.COUNT),
+            col("due_in", "Due in", lambda line: line.due_in, Look.COUNT, note=DUE_IN),
+            col(
+                "to_order",
+                "To order",
+                lambda line: line.net,
+                Look.COUNT,
+                "=MAX(0,{needed}-{on_hand}-{due_in})",
+                note=TO_ORDER,
+            ),
+            col("ordered", "Ordered", lambda line: line.quantity, Look.COUNT, note=ORDERED),
+            col("pack", "Pack", lambda line: line.offer.pack if line.offer else None, Look.COUNT, width=6),
+            col(
+                "price",
+                f"Price each ({money})",
+                lambda line: line.price if line.offer else None,
+                Look.PRICE,
+                width=9,
+                note=PRICE,
+            ),
+            col(
+                "amount",
+                f"Amount ({money})",
+                lambda line: line.goods,
+                Look.MONEY,
+                f"=ROUND({{ordered}}*{{price}},{cents})",
+                width=11,
+                total=True,
+                note=AMOUNT,
+            ),
+            col("supplier", "Supplier", supplier, width=16),
+            col("order", "Order no.", order, Look.COUNT, width=6),
+            col("need_by", "Needed by", lambda line: line.need.need_by, Look.DAY, width=12),
+            col(
+                "order_by",
+                "Order by",
+                lambda line: line.order_by,
+                Look.DAY,
+                width=12,
+                needs_you=is_late,
+                note=ORDER_BY,
+            ),
+            col(
+                "arrives",
+                "Arrives",
+                lambda line: line.arrives,
+                Look.DAY,
+                width=12,
+                needs_you=is_late,
+                note=ARRIVES,
+            ),
+            col("state", "Late or short?", state, needs_you=lambda line: bool(state(line)), width=9),
+            col("why", "Why", why, width=34),
+        ),
+    )
+
+
+def is_late(line: BuyLine) -> bool:
+    """Tell whether a line comes too late."""
+    return line.late
+
+
+def state(line: BuyLine) -> str:
+    """Say whether a material comes too late or not at all."""
+    return f"short {line.short:,}" if line.short else "late" if line.late else ""
+
+
+def why(line: BuyLine) -> str:
+    """Say why this quantity, and what comes too late to count."""
+    late = f"; {line.due_late:,} more on order come too late" if line.due_late else ""
+    return f"{line.reason}{late}"
+
+
+def orders_table(month: Month, plan: MonthPlan) -> Table[tuple[int, SupplierOrder]]:
+    """Return a row for every order, with its number."""
+    money = month.club.currency
+    col = Column[tuple[int, SupplierOrder]]
+    return Table(
+        name=ORDERS,
+        says="One order per supplier, to be placed by the earliest day any of its lines asks for.",
+        empty="Nothing to order: stock and open orders cover the month.",
+        rows=tuple(enumerate(plan.buying.orders, 1)),
+        columns=(
+            col("supplier", "Supplier", lambda row: row[1].supplier.name, width=30),
+            col("order", "Order no.", lambda row: row[0], Look.COUNT, width=7),
+            col(
+                "lines", "Lines", lambda row: len(row[1].lines), Look.COUNT, "=COUNTIFS({Buy.order},{order})"
+            ),
+            col(
+                "goods",
+                f"Goods ({money})",
+                lambda row: row[1].goods,
+                Look.MONEY,
+                "=SUMIFS({Buy.amount},{Buy.order},{order})",
+                width=12,
+                total=True,
+                note=GOODS,
+            ),
+            col("setup", f"Set-up ({money})", lambda row: row[1].setup, Look.MONEY, width=12, total=True),
+            col(
+                "freight",
+                f"Freight ({money})",
+                lambda row: row[1].freight,
+                Look.MONEY,
+                width=12,
+                total=True,
+                note=FREIGHT,
+            ),
+            col(
+                "total",
+                f"Total ({money})",
+                lambda row: row[1].total,
+                Look.MONEY,
+                "={goods}+{setup}+{freight}",
+                width=12,
+                total=True,
+            ),
+            col(
+                "order_by",
+                "Order by",
+                lambda row: row[1].order_by,
+                Look.DAY,
+                width=12,
+                needs_you=lambda row: row[1].late,
+            ),
+            col("late", "Late?", late_words, width=29, needs_you=lambda row: row[1].late),
+        ),
+    )
+
+
+def late_words(row: tuple[int, SupplierOrder]) -> str:
+    """Say on which day the last of an order's late lines arrives."""
+    days = [line.arrives for line in row[1].lines if line.late and line.arrives]
+    return f"late: arrives {day(max(days))}" if days else ""
