@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 from reportlab.platypus import Flowable
 
 from kits.guillotine import Cut, Lot, Part, Piece, Step, count_cuts, steps
-from kits.measures import Length, Ruler
+from kits.measures import Length, LengthUnit, Ruler, format_exact
 from planning.documents.pdf.look import words
 from planning.documents.pdf.tables import Column, Row, table
 
@@ -188,5 +188,9 @@ def numbers(first: int, last: int) -> str:
 
 def size(part: Part | Step, ruler: Ruler) -> str:
     """Return width and height on the ruler's marks, as they lie in the drawing."""
-    sides: tuple[Length, Length] = (part.width, part.height)
-    return unbroken(" × ".join(map(ruler.marks, sides)))
+    return unbroken(f"{side(part.width, ruler)} × {side(part.height, ruler)}")
+
+
+def side(length: Length, ruler: Ruler) -> str:
+    """Return the nearest mark, or the exact measure of what is next to none."""
+    return ruler.marks(length) if ruler.nearest(length) else format_exact(length, LengthUnit.MM)

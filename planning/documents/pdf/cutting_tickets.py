@@ -147,11 +147,12 @@ def lift_sizes(ticket: CuttingTicket) -> list[int]:
 def lift_words(ticket: CuttingTicket) -> str:
     """Return how many lifts of how many sheets: `4 lifts: 3 of 150 sheets, the last of 62`."""
     first, *others = lift_sizes(ticket)
+    sheets = count(first, "sheet")
     if not others or others[-1] == first:
-        return f"{count(ticket.lifts, 'lift')} of {count(first, 'sheet')}"
-    return (
-        f"{ticket.lifts:,} lifts: {ticket.lifts - 1:,} of {count(first, 'sheet')}, the last of {others[-1]:,}"
-    )
+        return f"{count(ticket.lifts, 'lift')} of {sheets}"
+    if len(others) == 1:
+        return f"2 lifts, of {sheets} and of {others[-1]:,}"
+    return f"{ticket.lifts:,} lifts: {len(others):,} of {sheets}, the last of {others[-1]:,}"
 
 
 def lift_height(ticket: CuttingTicket, paper: str) -> str:

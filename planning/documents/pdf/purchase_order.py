@@ -15,8 +15,8 @@ from planning.documents.stamp import Stamp
 from planning.month import Month
 
 COLUMNS = (
-    Column("Offer", 19),
-    Column("Material", 66),
+    Column("Offer", 27),
+    Column("Material", 58),
     Column("Needed by", 22),
     Column("Quantity", 16, number=True),
     Column("Unit", 12),

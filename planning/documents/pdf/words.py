@@ -34,11 +34,13 @@ def packs(quantity: int, pack: int) -> str:
     return f"{count(full, 'pack')} of {pack:,}" + (f" and {loose:,}" if loose else "")
 
 
-def size(width: int, height: int) -> str:
-    """Return a size, the unit once where both sides share it: `12 x 12 in`."""
-    wide, high = format_length(width), format_length(height)
-    number, _, unit = wide.rpartition(" ")
-    return f"{number if high.endswith(' ' + unit) else wide} x {high}"
+def size(*sides: int) -> str:
+    """Return a size, the unit once where all sides share it: `12 x 12 in`."""
+    texts = [format_length(side) for side in sides]
+    units = {text.rpartition(" ")[2] for text in texts}
+    if len(units) == 1:
+        texts[:-1] = [text.rpartition(" ")[0] for text in texts[:-1]]
+    return " x ".join(texts)
 
 
 def rounded(value: Fraction, places: int) -> str:
@@ -60,10 +62,11 @@ def height(length: Fraction, paper: str) -> str:
 
 
 def grain(which: Grain, width: int, height: int) -> str:
-    """Return the direction of the fibres by the side they run along."""
+    """Return the direction of the fibres by the side they run along, its length where that tells it."""
     if which is Grain.NONE:
         return "not known"
-    return f"along the {format_length(width if which is Grain.WIDTH else height)} side ({which})"
+    side = width if which is Grain.WIDTH else height
+    return f"along the {which}" if width == height else f"along the {format_length(side)} side"
 
 
 def contents_words(contents: Contents, month: Month) -> str:
@@ -83,19 +86,16 @@ def long_length(length: int) -> str:
 
 def material_words(material: Material) -> str:
     """Return what a supplier needs to know of a material besides its name: size, weight, grain."""
+    inside = (material.inside_width, material.inside_height, material.inside_depth)
     words: list[str] = []
     if material.width is not None and material.height is not None:
-        words.append(size(material.width, material.height))
-        if material.grain is not Grain.NONE:
-            words.append(f"grain {grain(material.grain, material.width, material.height)}")
-    if (inside := (material.inside_width, material.inside_height, material.inside_depth)) != (
-        None,
-        None,
-        None,
-    ):
-        words.append(f"{' x '.join(format_length(side) for side in inside if side)} inside")
+        words.append(size(material.width, material.height) + " outside" * material.is_container)
+    if material.is_container:
+        words.append(f"{size(*(side for side in inside if side))} inside")
     if material.grammage is not None:
-        words.insert(min(1, len(words)), str(material.grammage))
+        words.append(str(material.grammage))
+    if material.grain is not Grain.NONE and material.width and material.height:
+        words.append(f"grain {grain(material.grain, material.width, material.height)}")
     if material.roll_length is not None:
         words.append(f"rolls of {long_length(material.roll_length)}")
     return ", ".join(words)

@@ -106,6 +106,7 @@ def test_lifts_are_full_but_for_the_last(tag: CuttingTicket) -> None:
     """512 sheets, 150 to a lift: 3 x 150 = 450, and 62 are left."""
     assert lift_sizes(in_lifts(tag, 512, 150)) == [150, 150, 150, 62]
     assert lift_words(in_lifts(tag, 512, 150)) == "4 lifts: 3 of 150 sheets, the last of 62"
+    assert lift_words(in_lifts(tag, 194, 174)) == "2 lifts, of 174 sheets and of 20"
     assert lift_words(in_lifts(tag, 450, 150)) == "3 lifts of 150 sheets"
     assert lift_words(in_lifts(tag, 62, 150)) == "1 lift of 62 sheets"
     assert lift_words(in_lifts(tag, 2, 1)) == "2 lifts of 1 sheet"
@@ -224,6 +225,12 @@ def test_measures_name_their_unit_once_unless_one_is_beside_the_rulers_marks() -
     assert plain == "10, 5 1/4 in"
     beside = measures([10 * INCH, 100 * MM], EIGHTHS).replace("\N{NO-BREAK SPACE}", " ")
     assert beside == "10 in; 3 7/8 in plus 1.575 mm (not on a 1/8 in mark)"  # 3 7/8 in are 98.425 mm
+
+
+def test_a_part_narrower_than_half_a_mark_is_told_as_it_is() -> None:
+    """1.5 mm are less than half of 1/8 in (3.175 mm): the nearest mark would be none at all."""
+    left = [Lot("left over", Offcut(MM * 3 // 2, 38 * INCH))]
+    assert lots_words(left, EIGHTHS).replace("\N{NO-BREAK SPACE}", " ") == "left over: 1.5 mm × 38"
 
 
 def test_what_comes_off_is_named_with_its_size() -> None:

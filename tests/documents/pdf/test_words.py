@@ -19,6 +19,16 @@ COVER = Material(
     grain=Grain.HEIGHT,
     grammage=Grammage(Fraction(80), BasicSize.COVER),
 )
+CARTON = Material(
+    code="BOX",
+    name="Carton",
+    kind=MaterialKind.PACKAGING,
+    width=330 * MM,
+    height=330 * MM,
+    inside_width=25 * INCH // 2,
+    inside_height=25 * INCH // 2,
+    inside_depth=INCH,
+)
 
 
 def test_a_day_has_its_weekday() -> None:
@@ -68,16 +78,18 @@ def test_a_roll_is_as_long_in_the_unit_that_says_it_shortest() -> None:
 
 
 def test_the_grain_is_told_by_the_side_it_runs_along() -> None:
-    assert words.grain(Grain.HEIGHT, 25 * INCH, 38 * INCH) == "along the 38 in side (height)"
+    assert words.grain(Grain.HEIGHT, 25 * INCH, 38 * INCH) == "along the 38 in side"
+    assert words.grain(Grain.HEIGHT, 12 * INCH, 12 * INCH) == "along the height"
     assert words.grain(Grain.NONE, 25 * INCH, 38 * INCH) == "not known"
 
 
 def test_a_supplier_reads_what_a_material_is() -> None:
-    assert words.material_words(COVER) == "12 x 12 in, 80 lb cover, grain along the 12 in side (height)"
+    assert words.material_words(COVER) == "12 x 12 in, 80 lb cover, grain along the height"
     roll = replace(
         COVER, kind=MaterialKind.ROLL, width=None, height=None, grammage=None, roll_length=25 * METRE
     )
     assert words.material_words(roll) == "rolls of 25 m"
+    assert words.material_words(CARTON) == "330 x 330 mm outside, 12 1/2 x 12 1/2 x 1 in inside"
 
 
 def test_a_box_is_named_in_the_clubs_own_words() -> None:
