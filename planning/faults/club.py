@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from kits.measures import RULERS, Currency, CurrencyError, UnknownRulerError, ruler
+from kits.measures import RULERS, Currency, CurrencyError
 from planning.calendar import DAY, Weekday
 from planning.countries import COUNTRIES, country_hint
 from planning.faults.book import Book
@@ -27,9 +27,7 @@ FARTHEST = 366 * DAY  # from the first packing day to the promise
 def unknown_choices(book: Book) -> Iterator[Fault]:
     """Ruler, currency, country and paper are ones the program knows."""
     club = book.month.club
-    try:
-        ruler(club.ruler)
-    except UnknownRulerError:
+    if club.ruler not in (one.name for one in RULERS):
         rulers = ", ".join(one.name for one in RULERS)
         yield Fault("club", None, "ruler", club.ruler, "is not a ruler", f"The rulers are {rulers}.")
     if club.paper not in PAPERS:

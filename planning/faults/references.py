@@ -1,5 +1,6 @@
 """Rules for codes that name a row of another table: the row must be there."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from operator import attrgetter
@@ -51,8 +52,9 @@ def unknown_codes(book: Book) -> Iterator[Fault]:
             continue
         known = names_known(reference, book)
         for index, value in enumerate(map(attrgetter(reference.field), book.rows(reference.table))):
-            for code in value if isinstance(value, tuple) else (value,):
-                if code not in known and code.strip():
+            in_list = isinstance(value, tuple)
+            for code in value if in_list else (value,):
+                if code not in known and (in_list or code.strip()):  # a blank cell is another rule's
                     yield unknown(reference.table, index, reference.field, code, reference.to, known)
 
 
@@ -71,7 +73,16 @@ def unknown(
     *titles, last = (TITLES[name] for name in to)
     sheets = f"{', '.join(titles)} or {last}" if titles else last
     advice = did_you_mean(code, known) or "Add it there, or write one that is."
-    return Fault(table, index, field, code, f"is not on the {sheets} sheet", advice)
+    return Fault(table, index, field, code or '""', f"is not on the {sheets} sheet", advice)
+
+
+def codes_twice(book: Book) -> Iterator[Fault]:
+    """A list of codes names each once: a tier named twice would get everything twice."""
+    for table, field in (("kit_lines", "tiers"), ("pre_cuts", "cut_from")):
+        for index, codes in enumerate(map(attrgetter(field), book.rows(table))):
+            for code, times in Counter(codes).items():
+                if times > 1:
+                    yield Fault(table, index, field, code, "is named twice", "Name it once.")
 
 
 def unknown_roles(book: Book) -> Iterator[Fault]:

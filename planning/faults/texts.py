@@ -74,6 +74,28 @@ def unusable_codes(book: Book) -> Iterator[Fault]:
                     yield Fault(table, index, "code", shown(row.code), why, allowed)
 
 
+NAMES = (
+    ("open_orders", "reference"),
+    ("roles", "role"),
+    ("pieces", "piece"),
+    ("subscribers", "reference"),
+    ("orders", "reference"),
+    ("services", "carrier"),
+    ("zones", "zone"),
+)
+"""Fields that tell rows apart without being codes of their own sheet."""
+
+
+def names_in_spaces(book: Book) -> Iterator[Fault]:
+    """Names that rows are known by neither begin nor end with a space, which nobody sees."""
+    for table, field in NAMES:
+        for index, name in enumerate(map(attrgetter(field), book.rows(table))):
+            if name.strip() and name.strip() != name:
+                yield Fault(
+                    table, index, field, shown(name), "begins or ends with a space", "Take the space out."
+                )
+
+
 def why_no_code(code: str) -> str:
     """Say what is wrong with a code, nothing if it is right or blank (that is another rule's)."""
     if LIST_MARKS.search(code):

@@ -87,6 +87,23 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
             "kit_lines 0 item: DAISY is not on the Recipes sheet. Did you mean DAISY, LARGE?",
         ],
     ),
+    "a name that ends with a space": (
+        row("services", 0, carrier="Post "),
+        [
+            "subscribers 0 country: GB (United Kingdom, 4 active subscribers) lies in home of Post, where no service has "
+            "transit days and rates. Add its zone, with transit days and rates, to the sheets of these names.",
+            "subscribers 1 country: FR (France, 1 active subscriber) lies in near of Post, where no service has transit "
+            "days and rates. Add its zone, with transit days and rates, to the sheets of these names.",
+            "services 0 carrier: Post  begins or ends with a space. Take the space out.",
+            "zones 0 carrier: Post is not on the Services sheet. Did you mean Post ?",
+            "zones 1 carrier: Post is not on the Services sheet. Did you mean Post ?",
+            "transits 0 zone: home is not a zone of Post . Add it to the Zones sheet, or write one that is there.",
+            "transits 1 zone: near is not a zone of Post . Add it to the Zones sheet, or write one that is there.",
+            "rates 0 zone: home is not a zone of Post . Add it to the Zones sheet, or write one that is there.",
+            "rates 1 zone: home is not a zone of Post . Add it to the Zones sheet, or write one that is there.",
+            "rates 2 zone: near is not a zone of Post . Add it to the Zones sheet, or write one that is there.",
+        ],
+    ),
     "a club code no bar code holds": (
         club(code="Müller & Co"),
         [
@@ -176,6 +193,10 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
     "an unknown tier in a list": (
         row("kit_lines", 2, tiers=("FULL", "Halb")),
         ["kit_lines 2 tiers: Halb is not on the Tiers sheet. Did you mean HALF?"],
+    ),
+    "a tier named twice": (
+        row("kit_lines", 2, tiers=("FULL", "FULL")),
+        ["kit_lines 2 tiers: FULL is named twice. Name it once."],
     ),
     "an order of something unknown": (
         row("orders", 0, item="BRAD"),

@@ -1,0 +1,38 @@
+"""Cells to fields and back: one codec for each kind of thing people write in a cell."""
+
+from planning.monthfile.codecs.codec import TEXT, Cell, Codec, Habits, text_of
+from planning.monthfile.codecs.days import Date, Month, Months, Week
+from planning.monthfile.codecs.measures import Length, PaperWeight, RollLength, Thickness, Weight, WeightLimit
+from planning.monthfile.codecs.numbers import Count, Money, Number, Percent
+from planning.monthfile.codecs.words import Capitals, Choice, Code, Codes, Day, Days, Listed, Text, YesNo
+
+__all__ = [
+    "TEXT",
+    "Capitals",
+    "Cell",
+    "Choice",
+    "Code",
+    "Codec",
+    "Codes",
+    "Count",
+    "Date",
+    "Day",
+    "Days",
+    "Habits",
+    "Length",
+    "Listed",
+    "Money",
+    "Month",
+    "Months",
+    "Number",
+    "PaperWeight",
+    "Percent",
+    "RollLength",
+    "Text",
+    "Thickness",
+    "Week",
+    "Weight",
+    "WeightLimit",
+    "YesNo",
+    "text_of",
+]

@@ -1,0 +1,57 @@
+"""The month file, sheet by sheet and column by column: what it says is declared here and nowhere else."""
+
+from planning.monthfile.sheets.buying import MATERIALS, OFFERS, OPEN_ORDERS, PRICE_BREAKS, STOCK, SUPPLIERS
+from planning.monthfile.sheets.club import CLUB
+from planning.monthfile.sheets.kit import (
+    KIT_LINES,
+    KIT_PAPERS,
+    ORDERS,
+    PIECES,
+    PRE_CUTS,
+    RECIPES,
+    ROLES,
+    SUBSCRIBERS,
+    TIERS,
+)
+from planning.monthfile.sheets.sending import (
+    CREW_DAYS,
+    DAYS_OFF,
+    GUILLOTINES,
+    RATES,
+    SERVICES,
+    TRANSITS,
+    WEEK,
+    ZONES,
+)
+from planning.monthfile.sheets.sheet import Column, Sheet
+
+__all__ = ["CLUB", "COUNTRIES_TITLE", "README_TITLE", "SHEETS", "TABLES", "Column", "Sheet"]
+
+TABLES = (
+    MATERIALS,
+    SUPPLIERS,
+    OFFERS,
+    PRICE_BREAKS,
+    STOCK,
+    OPEN_ORDERS,
+    RECIPES,
+    ROLES,
+    PIECES,
+    KIT_PAPERS,
+    PRE_CUTS,
+    KIT_LINES,
+    TIERS,
+    SUBSCRIBERS,
+    ORDERS,
+    WEEK,
+    DAYS_OFF,
+    CREW_DAYS,
+    SERVICES,
+    ZONES,
+    TRANSITS,
+    RATES,
+    GUILLOTINES,
+)
+SHEETS = (CLUB, *TABLES)
+README_TITLE = "Read me"
+COUNTRIES_TITLE = "Countries"

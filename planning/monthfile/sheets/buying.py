@@ -1,0 +1,178 @@
+"""The sheets of what can be bought, what is on the shelf, and what is on order."""
+
+from kits.catalogue import (
+    Grain,
+    Leftover,
+    Material,
+    MaterialKind,
+    Offer,
+    OpenOrder,
+    PriceBreak,
+    StockLine,
+    Supplier,
+)
+from planning.monthfile.codecs import (
+    Choice,
+    Code,
+    Count,
+    Date,
+    Length,
+    Money,
+    PaperWeight,
+    Percent,
+    RollLength,
+    Text,
+    Thickness,
+    Weight,
+)
+from planning.monthfile.sheets.sheet import Column, Sheet
+
+MATERIALS = Sheet(
+    "materials",
+    Material,
+    (
+        Column("code", "Code", Code(), "Your own short code, like CARD-12."),
+        Column("name", "Name", Text(), "As people at the bench know it."),
+        Column(
+            "kind",
+            "Kind",
+            Choice(MaterialKind),
+            "Pick from the list. Sheets are counted in sheets, rolls in whole rolls.",
+        ),
+        Column(
+            "width",
+            "Width (in or mm)",
+            Length(),
+            "Of a sheet or a flat thing, or outside of a carton, like 12 in.",
+        ),
+        Column("height", "Height (in or mm)", Length(), "The other side, like 12 in or 297 mm."),
+        Column("grain", "Grain along", Choice(Grain), "Along which side the fibres run, if you know."),
+        Column(
+            "grammage",
+            "Paper weight (g/m² or lb)",
+            PaperWeight(),
+            "As its maker states it, like 300 g/m² or 80 lb cover.",
+        ),
+        Column(
+            "thickness",
+            "Thickness (mil, mm or in)",
+            Thickness(),
+            "Of one in the stack, like 12 mil or 0.3 mm; outside depth of a carton.",
+        ),
+        Column(
+            "weight",
+            "Weight each (g or oz)",
+            Weight(),
+            "Like 85 g. Of a roll, for each metre. Not needed beside a paper weight.",
+        ),
+        Column("roll_length", "Roll length (m or yd)", RollLength(), "Usable length of one roll, like 25 m."),
+        Column("inside_width", "Inside width (in or mm)", Length(), "Cartons only: the room inside."),
+        Column("inside_height", "Inside height (in or mm)", Length(), "Cartons only."),
+        Column(
+            "inside_depth", "Inside depth (in or mm)", Length(), "Cartons only: how high the stack may be."
+        ),
+        Column("overs_percent", "Overs (% of good count)", Percent(), "Extra for spoilage, like 2."),
+        Column("overs_fixed", "Make-ready (count)", Count(), "Extra on top of that, whatever the count."),
+        Column(
+            "leftover",
+            "Left over",
+            Choice(Leftover),
+            "Whether what the month does not use is kept or written off.",
+        ),
+        Column(
+            "used_a_year",
+            "Used a year (units)",
+            Count(),
+            "Only if you buy it for the year and not for the month.",
+        ),
+    ),
+    needed=True,
+)
+
+SUPPLIERS = Sheet(
+    "suppliers",
+    Supplier,
+    (
+        Column("code", "Code", Code(), "Your own short code for the supplier."),
+        Column("name", "Name", Text(), "As it stands on the order."),
+        Column("email", "Email", Text(), "Where orders go."),
+        Column("address", "Address", Text(), "As it stands on the order; lines may be broken."),
+        Column("freight", "Freight an order ({money})", Money(), "Paid once for each order, like 12.50."),
+        Column(
+            "free_freight_from",
+            "Freight free from ({money})",
+            Money(),
+            "Goods from this amount come free of freight. Empty: never.",
+        ),
+    ),
+)
+
+OFFERS = Sheet(
+    "offers",
+    Offer,
+    (
+        Column("code", "Code", Code(), "Your own short code for the offer."),
+        Column("supplier", "Supplier", Code(), "Its code on the Suppliers sheet."),
+        Column("material", "Material", Code(), "Its code on the Materials sheet."),
+        Column("pack", "Pack (units)", Count(), "Units in one pack; only whole packs are sold, like 250."),
+        Column("minimum", "Minimum order (units)", Count(), "The least the supplier sells at once."),
+        Column("multiple", "Order multiple (units)", Count(), "Orders are a multiple of this many units."),
+        Column(
+            "lead_days",
+            "Lead time (working days)",
+            Count(),
+            "From the order to the goods in the house, like 10.",
+        ),
+        Column(
+            "setup_charge", "Set-up charge ({money})", Money(), "Paid once for each order of it, like 25."
+        ),
+    ),
+)
+
+PRICE_BREAKS = Sheet(
+    "price_breaks",
+    PriceBreak,
+    (
+        Column(
+            "offer",
+            "Offer",
+            Code(),
+            "Its code on the Offers sheet. One row a price, from the smallest quantity up.",
+        ),
+        Column(
+            "from_quantity",
+            "From quantity (units)",
+            Count(),
+            "An order of this many or more has the price, all of it.",
+        ),
+        Column("price", "Price each ({money})", Money(), "Of one unit, like 0.42; at most 6 decimals."),
+    ),
+)
+
+STOCK = Sheet(
+    "stock",
+    StockLine,
+    (
+        Column(
+            "item",
+            "Item",
+            Code(),
+            "Code of a material or a pre-cut, or recipe/piece of a piece the club cuts.",
+        ),
+        Column("on_hand", "On hand (units)", Count(), "Counted on the shelf."),
+        Column("value_each", "Value each ({money})", Money(), "What one of them cost."),
+    ),
+)
+
+OPEN_ORDERS = Sheet(
+    "open_orders",
+    OpenOrder,
+    (
+        Column("reference", "Order", Code(), "Number of the order placed."),
+        Column("supplier", "Supplier", Code(), "Its code on the Suppliers sheet."),
+        Column("material", "Material", Code(), "Its code on the Materials sheet."),
+        Column("quantity", "Quantity (units)", Count(), "Ordered and not yet received."),
+        Column("price", "Price each ({money})", Money(), "As agreed."),
+        Column("due", "Due", Date(), "The day the goods are expected, like 29 Mar 2027."),
+    ),
+)

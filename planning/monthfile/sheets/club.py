@@ -1,0 +1,126 @@
+"""The sheet of settings: one row a setting instead of one column a field."""
+
+from kits.measures import RULERS
+from planning.faults.club import PAPERS
+from planning.month import Club
+from planning.monthfile.codecs import (
+    Capitals,
+    Code,
+    Count,
+    Date,
+    Length,
+    Listed,
+    Money,
+    Month,
+    Number,
+    Percent,
+    Text,
+    Week,
+)
+from planning.monthfile.sheets.sheet import Column, Sheet
+
+MINUTES = Number("a number of minutes", "1.5")
+
+CLUB = Sheet(
+    "club",
+    Club,
+    (
+        Column("name", "Club name", Text(), "As it stands on orders and packing slips."),
+        Column(
+            "code",
+            "Club code",
+            Code(),
+            "Short, for bar codes: letters A to Z, digits, hyphens. Like KITS.",
+            empty="the initials of its name",
+        ),
+        Column("month", "Month", Month(), "The month of the kit, like 2027-04."),
+        Column("kit_name", "Kit name", Text(), "What this month's kit is called.", empty="the month"),
+        Column(
+            "currency",
+            "Currency",
+            Capitals(),
+            "Three letters of ISO 4217, like GBP. All money here is in it.",
+        ),
+        Column("country", "Country", Capitals(), "Where the club is, by two letters of ISO 3166, like GB."),
+        Column(
+            "ruler",
+            "Ruler",
+            Listed(tuple(one.name for one in RULERS)),
+            "What you measure with. A length without its unit is read in this one's.",
+        ),
+        Column(
+            "planned_on",
+            "Planned on",
+            Date(),
+            "The day the plan is made, like 1 Mar 2027. Orders are late or in time from here.",
+            empty="today",
+        ),
+        Column(
+            "promised",
+            "Promised week",
+            Week(),
+            "Every box arrives in this week, like 2027-W15, or any date in it.",
+        ),
+        Column("packing_starts", "Packing starts", Date(), "First day the crew may pack, like 5 Apr 2027."),
+        Column(
+            "goods_in_days",
+            "Goods in (working days)",
+            Count(),
+            "From receipt of a material to its first use.",
+        ),
+        Column(
+            "cutting_days",
+            "Cutting (working days)",
+            Count(),
+            "How long before packing the club's own cutting starts.",
+        ),
+        Column("crew_cost_per_hour", "Crew cost per hour ({money})", Money(), "Of one person at the bench."),
+        Column("minutes_per_box", "Minutes per box", MINUTES, "To fold, fill and close one box, like 1.5."),
+        Column(
+            "minutes_per_line",
+            "Minutes per line",
+            MINUTES,
+            "For each different thing that goes in, like 0.2.",
+        ),
+        Column("wave_size", "Wave (boxes)", Count(), "Boxes laid out at once."),
+        Column(
+            "piece_overs_percent",
+            "Piece overs (% of good count)",
+            Percent(),
+            "Extra of recipe pieces the club cuts, like 2.",
+        ),
+        Column(
+            "piece_overs_fixed",
+            "Piece make-ready (count)",
+            Count(),
+            "Extra of each on top of that, whatever the count.",
+        ),
+        Column(
+            "flat_clearance",
+            "Flat clearance (in or mm)",
+            Length(zero=True),
+            "How much wider inside a carton is than what lies in it, like 6 mm.",
+        ),
+        Column(
+            "weight_tolerance",
+            "Paper weight tolerance (%)",
+            Percent(),
+            "How much heavier paper may be than its maker states.",
+        ),
+        Column(
+            "order_cost",
+            "Cost of placing an order ({money})",
+            Money(),
+            "Only for materials bought for the whole year.",
+        ),
+        Column(
+            "holding_percent",
+            "Cost of holding stock (% a year)",
+            Percent(),
+            "Only for materials bought for the whole year.",
+        ),
+        Column("paper", "Paper for printing", Listed(PAPERS), "A4 or Letter."),
+        Column("note", "Note", Text(), "For whoever reads the plan."),
+    ),
+    needed=True,
+)

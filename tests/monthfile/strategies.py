@@ -1,0 +1,469 @@
+"""Whole months for hypothesis: small, without faults, and as awkward as a month may be."""
+
+from collections.abc import Callable, Sequence
+from datetime import date, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, TypeVar
+
+from hypothesis import strategies as st
+
+from kits.catalogue import (
+    Grain,
+    Leftover,
+    Material,
+    MaterialKind,
+    Offer,
+    OpenOrder,
+    PriceBreak,
+    StockLine,
+    Supplier,
+)
+from kits.kit import Direction, ItemKind, KitLine, KitPaper, PreCut, Tier, When
+from kits.measures import INCH, METRE, MM, RULERS, BasicSize, Currency, Grammage
+from kits.recipe import CutBy, PaperRole, Recipe, RecipePiece
+from planning.calendar import IsoWeek, Weekday, YearMonth
+from planning.countries import COUNTRIES
+from planning.cutting.machine import Guillotine
+from planning.month import Club, Month
+from planning.roster.rows import OneOffOrder, Subscriber
+from planning.shipping.rows import (
+    CrewDay,
+    DayOff,
+    OffFor,
+    Rate,
+    Rounding,
+    Service,
+    Transit,
+    Volume,
+    WeekdayCrew,
+    Zone,
+)
+
+T = TypeVar("T")
+Draw = Callable[[st.SearchStrategy[T]], T]
+
+AWKWARD = (
+    "=1+1",
+    "+44",
+    "-5",
+    "@SUM(A1)",
+    "#REF!",
+    "_x0041_",
+    "'quoted'",
+    '"',
+    " x ",
+    "a\nb",
+    "TRUE",
+    "0123",
+    "1e5",
+    "é🎀",
+)
+LETTERS = st.characters(exclude_categories=("Cs", "Cc", "Cn", "Co"), include_characters="\n")
+CODE_LETTERS = st.characters(
+    exclude_categories=("Cs", "Cc", "Cn", "Co", "Zs", "Zl", "Zp"), exclude_characters=",;"
+)
+
+texts = st.one_of(st.sampled_from(AWKWARD), st.text(LETTERS, max_size=12), st.just("x" * 2_000))
+names = texts.filter(lambda text: bool(text.strip()))
+spaceless = st.one_of(st.sampled_from(AWKWARD).map(str.strip), st.text(CODE_LETTERS, min_size=1, max_size=6))
+codes = spaceless.filter(lambda code: "\n" not in code and code.strip() == code and code != "")
+lengths = st.one_of(st.integers(1, 40).map(lambda n: n * INCH // 8), st.integers(1, 2000 * MM))
+calipers = st.one_of(
+    st.fractions(min_value=Fraction(1, 10), max_value=40 * MM, max_denominator=900),
+    st.integers(1, 900 * MM).map(Fraction),
+)
+weights = st.fractions(min_value=0, max_value=50_000, max_denominator=500)
+paper_weights = st.builds(
+    Grammage,
+    st.fractions(min_value=20, max_value=400, max_denominator=20),
+    st.sampled_from([None, *BasicSize]),
+)
+prices = st.one_of(
+    st.decimals(0, 1000, places=6), st.decimals(0, 20, places=2), st.just(Decimal("999999999999.123456"))
+)
+percents = st.decimals(0, 100, places=3)
+counts = st.integers(0, 10**9)
+some = st.integers(1, 5_000)
+minutes = st.decimals(0, 90, places=2)
+year_months = st.builds(YearMonth, st.integers(2000, 2199), st.integers(1, 12))
+
+
+def cents(currency: str) -> st.SearchStrategy[Decimal]:
+    """Return amounts that are paid as they stand."""
+    return st.decimals(0, 5_000, places=Currency(currency).exponent)
+
+
+def maybe(strategy: st.SearchStrategy[T]) -> st.SearchStrategy[T | None]:
+    """Return a value, or nothing."""
+    return st.one_of(st.none(), strategy)
+
+
+def some_of(things: Sequence[T], least: int = 0) -> st.SearchStrategy[list[T]]:
+    """Return a few different ones of some things, in any order."""
+    if not things:
+        return st.just([])
+    return st.lists(st.sampled_from(list(things)), min_size=min(least, len(things)), max_size=3, unique=True)
+
+
+@st.composite
+def clubs(draw: Draw[Any]) -> Club:
+    """Return a club whose days follow each other."""
+    planned_on = draw(st.dates(date(2001, 1, 1), date(2190, 1, 1)))
+    starts = planned_on + timedelta(days=draw(st.integers(0, 90)))
+    return Club(
+        name=draw(names),
+        code=draw(st.from_regex(r"[A-Za-z0-9][A-Za-z0-9-]{0,11}", fullmatch=True)),
+        month=draw(year_months),
+        kit_name=draw(names),
+        currency=draw(st.sampled_from(["GBP", "EUR", "JPY", "KWD"])),
+        country=draw(st.sampled_from(sorted(COUNTRIES))),
+        ruler=draw(st.sampled_from([one.name for one in RULERS])),
+        planned_on=planned_on,
+        promised=IsoWeek.of(starts + timedelta(days=draw(st.integers(0, 300)))),
+        packing_starts=starts,
+        goods_in_days=draw(st.integers(0, 366)),
+        cutting_days=draw(st.integers(0, 366)),
+        crew_cost_per_hour=draw(prices),
+        minutes_per_box=draw(minutes),
+        minutes_per_line=draw(minutes),
+        wave_size=draw(some),
+        piece_overs_percent=draw(percents),
+        piece_overs_fixed=draw(counts),
+        flat_clearance=draw(st.one_of(st.just(0), lengths)),
+        weight_tolerance=draw(percents),
+        order_cost=draw(prices),
+        holding_percent=draw(percents),
+        paper=draw(st.sampled_from(["A4", "Letter"])),
+        note=draw(texts),
+    )
+
+
+@st.composite
+def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
+    """Return a material of a kind; sheets are large enough for every piece here."""
+    is_sheet, is_roll = kind is MaterialKind.SHEET, kind is MaterialKind.ROLL
+    more = 12 * INCH if is_sheet else 0
+    has_size = is_sheet or draw(st.booleans())
+    return Material(
+        code=code,
+        name=draw(names),
+        kind=kind,
+        width=draw(lengths) + more if has_size else None,
+        height=draw(lengths) + more if has_size else None,
+        grain=draw(st.sampled_from(Grain)),
+        grammage=draw(maybe(paper_weights)) if has_size and not is_roll else None,
+        thickness=draw(maybe(calipers)),
+        weight=draw(maybe(weights)),
+        roll_length=draw(st.integers(2 * METRE, 500 * METRE)) if is_roll else None,
+        overs_percent=draw(percents),
+        overs_fixed=draw(counts),
+        leftover=draw(st.sampled_from(Leftover)),
+        used_a_year=draw(maybe(some)),
+    )
+
+
+@st.composite
+def cartons(draw: Draw[Any], code: str) -> Material:
+    """Return a carton, its outside known or not."""
+    inside = draw(st.tuples(lengths, lengths, lengths))
+    known = draw(st.booleans())
+    return Material(
+        code=code,
+        name=draw(names),
+        kind=MaterialKind.PACKAGING,
+        width=inside[0] + MM if known else None,
+        height=inside[1] + MM if known else None,
+        thickness=Fraction(inside[2]) + Fraction(1, 3) if known else None,
+        inside_width=inside[0],
+        inside_height=inside[1],
+        inside_depth=inside[2],
+    )
+
+
+@st.composite
+def months(draw: Draw[Any]) -> Month:
+    """Return a month without faults."""
+    club = draw(clubs())
+    kinds = [*MaterialKind, *draw(st.lists(st.sampled_from(MaterialKind), max_size=2))]
+    shared = draw(st.lists(codes, min_size=len(kinds) + 5, max_size=len(kinds) + 5, unique=True))
+    carton = draw(cartons(shared.pop()))
+    tiers = tuple(
+        Tier(code=shared.pop(), name=draw(names), price=draw(cents(club.currency)))
+        for _ in range(draw(st.integers(1, 2)))
+    )
+    pre_cut_codes = [shared.pop() for _ in range(draw(st.integers(0, 2)))]
+    materials = tuple(draw(materials_of(shared.pop(), kind)) for kind in kinds)
+    sheets = [one for one in materials if one.kind is MaterialKind.SHEET]
+    recipes, roles, pieces, papers, fitting = draw(recipe_tables(sheets))
+    pre_cuts = tuple(draw(pre_cuts_of(code, [one.code for one in sheets])) for code in pre_cut_codes)
+    kit = draw(kit_tables(materials, carton, tiers, pre_cuts, recipes))
+    supplies = draw(supply_tables(club, (*materials, carton), [*pre_cut_codes]))
+    sending = draw(sending_tables(club, tiers, [one.code for one in (*materials, *pre_cuts, *tiers)]))
+    return Month(
+        club=club,
+        materials=(*materials, carton, *fitting),
+        recipes=recipes,
+        roles=roles,
+        pieces=pieces,
+        kit_papers=papers,
+        pre_cuts=pre_cuts,
+        kit_lines=kit,
+        tiers=tiers,
+        guillotines=(draw(guillotines()),),
+        **supplies,
+        **sending,
+    )
+
+
+@st.composite
+def recipe_tables(draw: Draw[Any], sheets: Sequence[Material]) -> tuple[Any, ...]:
+    """Return up to one recipe with a role for each of some sheets, whose size the role takes."""
+    recipes: list[Recipe] = []
+    roles: list[PaperRole] = []
+    pieces: list[RecipePiece] = []
+    papers: list[KitPaper] = []
+    for code in draw(st.lists(codes, max_size=1)):
+        recipes.append(Recipe(code=code, title=draw(names), note=draw(texts)))
+        for role, sheet in zip(
+            draw(st.lists(codes, min_size=1, max_size=2, unique=True)), sheets, strict=False
+        ):
+            width, height = sheet.width or 0, sheet.height or 0
+            roles.append(PaperRole(recipe=code, role=role, width=width, height=height, sheets=draw(some)))
+            papers.append(KitPaper(recipe=code, role=role, material=sheet.code))
+            for piece in draw(st.lists(codes, max_size=2, unique=True)):
+                if piece not in [one.piece for one in pieces]:
+                    pieces.append(draw(pieces_of(code, role, piece)))
+    return tuple(recipes), tuple(roles), tuple(pieces), tuple(papers), ()
+
+
+@st.composite
+def pieces_of(draw: Draw[Any], recipe: str, role: str, piece: str) -> RecipePiece:
+    """Return a piece of which a sheet holds a few."""
+    return RecipePiece(
+        recipe=recipe,
+        role=role,
+        piece=piece,
+        width=draw(st.integers(1, 3 * INCH)),
+        height=draw(st.integers(1, 3 * INCH)),
+        count=draw(st.integers(1, 3)),
+        page=draw(texts),
+        cut_by=draw(st.sampled_from(CutBy)),
+        turn=draw(st.booleans()),
+    )
+
+
+@st.composite
+def pre_cuts_of(draw: Draw[Any], code: str, sheets: Sequence[str]) -> PreCut:
+    """Return a pre-cut small enough for any sheet."""
+    return PreCut(
+        code=code,
+        name=draw(names),
+        width=draw(st.integers(1, 3 * INCH)),
+        height=draw(st.integers(1, 3 * INCH)),
+        cut_from=tuple(draw(some_of(sheets, 1))),
+        direction=draw(st.sampled_from([Direction.ANY, Direction.NOT_TURNED])),
+        overs_percent=draw(percents),
+        overs_fixed=draw(counts),
+    )
+
+
+@st.composite
+def kit_tables(
+    draw: Draw[Any],
+    materials: Sequence[Material],
+    carton: Material,
+    tiers: Sequence[Tier],
+    pre_cuts: Sequence[PreCut],
+    recipes: Sequence[Recipe],
+) -> tuple[KitLine, ...]:
+    """Return a kit with a carton and an extra for every tier, and everything else for some."""
+    extras = [one for one in materials if one.kind is not MaterialKind.PACKAGING]
+    lines = [
+        KitLine(kind=ItemKind.PACKAGING, item=carton.code),
+        KitLine(
+            kind=ItemKind.EXTRA, item=next(one.code for one in extras if one.kind is MaterialKind.COUNTED)
+        ),
+    ]
+    lines += [KitLine(kind=ItemKind.PRE_CUT, item=one.code, count=draw(some)) for one in pre_cuts]
+    lines += [KitLine(kind=ItemKind.RECIPE, item=one.code, count=draw(some)) for one in recipes]
+    for one in extras:
+        if one.code not in [line.item for line in lines]:
+            lines.append(
+                KitLine(
+                    kind=ItemKind.EXTRA,
+                    item=one.code,
+                    count=draw(some),
+                    length=draw(st.integers(1, 2 * METRE)) if one.kind is MaterialKind.ROLL else None,
+                    tiers=tuple(draw(some_of([tier.code for tier in tiers]))),
+                    when=draw(st.sampled_from(When)),
+                )
+            )
+    return tuple(lines)
+
+
+@st.composite
+def supply_tables(
+    draw: Draw[Any], club: Club, materials: Sequence[Material], pre_cuts: Sequence[str]
+) -> dict[str, tuple[Any, ...]]:
+    """Return suppliers, offers with rising price breaks, stock and open orders."""
+    money = cents(club.currency)
+    suppliers = [
+        Supplier(
+            code=code,
+            name=draw(names),
+            email=draw(texts),
+            address=draw(texts),
+            freight=draw(money),
+            free_freight_from=draw(maybe(money)),
+        )
+        for code in draw(st.lists(codes, max_size=2, unique=True))
+    ]
+    bought = [one.code for one in materials]
+    offers = [
+        Offer(
+            code=code,
+            supplier=draw(st.sampled_from(suppliers)).code,
+            material=draw(st.sampled_from(bought)),
+            pack=draw(some),
+            minimum=draw(counts),
+            multiple=draw(some),
+            lead_days=draw(st.integers(0, 366)),
+            setup_charge=draw(money),
+        )
+        for code in (draw(st.lists(codes, max_size=3, unique=True)) if suppliers else ())
+    ]
+    return {
+        "suppliers": tuple(suppliers),
+        "offers": tuple(offers),
+        "price_breaks": tuple(
+            PriceBreak(offer=offer.code, from_quantity=quantity, price=draw(prices))
+            for offer in offers
+            for quantity in sorted(draw(st.sets(some, min_size=1, max_size=3)))
+        ),
+        "stock": tuple(
+            StockLine(item=item, on_hand=draw(counts), value_each=draw(prices))
+            for item in draw(some_of([*bought, *pre_cuts]))
+        ),
+        "open_orders": tuple(
+            OpenOrder(
+                reference=reference,
+                supplier=draw(st.sampled_from(suppliers)).code,
+                material=draw(st.sampled_from(bought)),
+                quantity=draw(some),
+                price=draw(prices),
+                due=club.planned_on + timedelta(days=draw(st.integers(0, 60))),
+            )
+            for reference in (draw(st.lists(codes, max_size=2, unique=True)) if suppliers else ())
+        ),
+    }
+
+
+@st.composite
+def sending_tables(
+    draw: Draw[Any], club: Club, tiers: Sequence[Tier], items: Sequence[str]
+) -> dict[str, tuple[Any, ...]]:
+    """Return a roster, the crew's days, and carriers that reach everybody."""
+    subscribers = [
+        draw(subscribers_of(reference, [tier.code for tier in tiers]))
+        for reference in draw(st.lists(codes, min_size=1, max_size=4, unique=True))
+    ]
+    carrier, zone = draw(codes), draw(codes)
+    services = [
+        draw(services_of(code, carrier))
+        for code in draw(st.lists(codes, min_size=1, max_size=2, unique=True))
+    ]
+    days = st.lists(st.dates(date(1000, 1, 1), date(9999, 12, 31)), max_size=2, unique=True)
+    return {
+        "subscribers": tuple(subscribers),
+        "orders": tuple(
+            OneOffOrder(
+                reference=reference,
+                subscriber=draw(st.sampled_from(subscribers)).reference,
+                item=draw(st.sampled_from(list(items))),
+                count=draw(some),
+            )
+            for reference in draw(st.lists(codes, max_size=2, unique=True))
+        ),
+        "week": tuple(
+            WeekdayCrew(weekday=day, minutes=draw(some)) for day in draw(some_of(list(Weekday), 1))
+        ),
+        "days_off": tuple(
+            DayOff(day=day, name=draw(names), who=draw(st.sampled_from(OffFor))) for day in draw(days)
+        ),
+        "crew_days": tuple(CrewDay(day=day, minutes=draw(counts), reason=draw(texts)) for day in draw(days)),
+        "services": tuple(services),
+        "zones": tuple(
+            Zone(carrier=carrier, country=country, zone=zone)
+            for country in dict.fromkeys(one.country for one in subscribers)
+        ),
+        "transits": tuple(
+            Transit(service=one.code, zone=zone, days=draw(st.integers(0, 366))) for one in services
+        ),
+        "rates": tuple(
+            Rate(service=one.code, zone=zone, up_to=up_to, price=draw(cents(club.currency)))
+            for one in services
+            for up_to in sorted(draw(st.sets(weight_limits, min_size=1, max_size=3)))
+        ),
+    }
+
+
+weight_limits = st.one_of(
+    st.integers(1, 50_000), st.fractions(min_value=Fraction(1, 9), max_value=9_000, max_denominator=99)
+)
+
+
+@st.composite
+def subscribers_of(draw: Draw[Any], reference: str, tiers: Sequence[str]) -> Subscriber:
+    """Return somebody."""
+    return Subscriber(
+        reference=reference,
+        name=draw(names),
+        address_1=draw(names),
+        address_2=draw(texts),
+        address_3=draw(texts),
+        city=draw(names),
+        region=draw(texts),
+        postcode=draw(texts),
+        country=draw(st.sampled_from(["GB", "FR", "US", "NO"])),
+        tier=draw(st.sampled_from(list(tiers))),
+        quantity=draw(counts),
+        active=draw(st.booleans()),
+        joined=draw(maybe(st.dates())),
+        skips=tuple(
+            draw(st.lists(st.builds(YearMonth, st.integers(1900, 9999), st.integers(1, 12)), max_size=2))
+        ),
+        note=draw(texts),
+    )
+
+
+@st.composite
+def services_of(draw: Draw[Any], code: str, carrier: str) -> Service:
+    """Return a service that collects on one working day at least."""
+    return Service(
+        code=code,
+        carrier=carrier,
+        name=draw(names),
+        collects=(Weekday.WED, *draw(st.lists(st.sampled_from(Weekday), max_size=2))),
+        max_weight=draw(maybe(weight_limits)),
+        divisor=draw(maybe(st.decimals(Decimal("0.5"), 9_000, places=1))),
+        volume=draw(st.sampled_from(Volume)),
+        round_sides=draw(st.sampled_from(Rounding)),
+        volume_above=draw(st.decimals(0, 9_000, places=2)),
+        round_weight=draw(st.sampled_from(Rounding)),
+    )
+
+
+@st.composite
+def guillotines(draw: Draw[Any]) -> Guillotine:
+    """Return a guillotine that takes any sheet here."""
+    return Guillotine(
+        code=draw(codes),
+        name=draw(names),
+        opening=draw(lengths) + 4 * METRE,
+        lift_height=draw(lengths),
+        smallest_strip=draw(st.one_of(st.just(0), lengths)),
+        minutes_per_lift=draw(minutes),
+        minutes_per_cut=draw(minutes),
+        cost_per_hour=draw(prices),
+    )
