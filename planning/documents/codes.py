@@ -138,7 +138,17 @@ def best_from(code_set: str, stay: dict[str, Symbols | None]) -> Symbols:
     return min(ways, key=len)
 
 
-# --- The club's own box code ---
+# --- The club's own numbers ---
+
+
+def order_number(club_code: str, month: YearMonth, number: int) -> str:
+    """Return the number of a purchase order: club, month, and which order of the month it is."""
+    return f"{club_code}-{year_month(month)}-{number}"
+
+
+def year_month(month: YearMonth) -> str:
+    """Return a month in four digits: 2704."""
+    return f"{month.year % 100:02}{month.month:02}"
 
 
 def box_code(club_code: str, month: YearMonth, serial: int) -> str:
@@ -150,7 +160,7 @@ def box_code(club_code: str, month: YearMonth, serial: int) -> str:
     if serial < 1:
         raise CodeError(f"{serial} is not a serial number: boxes are counted from 1")
     club = "".join(re.findall(r"[0-9A-Z]", club_code.upper()))
-    body = f"{club}{month.year % 100:02}{month.month:02}{serial:06}"
+    body = f"{club}{year_month(month)}{serial:06}"
     return body + alphanumeric_check(body)
 
 

@@ -2,6 +2,7 @@
 
 from kits.measures import Currency
 from planning.buying import BuyLine, SupplierOrder
+from planning.documents.codes import order_number
 from planning.documents.pdf.words import day
 from planning.documents.workbook.table import Column, Look, Table, Value
 from planning.flow import MonthPlan
@@ -143,7 +144,13 @@ def orders_table(month: Month, plan: MonthPlan) -> Table[tuple[int, SupplierOrde
         empty="Nothing to order: stock and open orders cover the month.",
         rows=tuple(enumerate(plan.buying.orders, 1)),
         columns=(
-            col("supplier", "Supplier", lambda row: row[1].supplier.name, width=30),
+            col("supplier", "Supplier", lambda row: row[1].supplier.name, width=28),
+            col(
+                "number",
+                "Order",
+                lambda row: order_number(month.club.code, month.club.month, row[0]),
+                width=15,
+            ),
             col("order", "Order no.", lambda row: row[0], Look.COUNT, width=7),
             col(
                 "lines", "Lines", lambda row: len(row[1].lines), Look.COUNT, "=COUNTIFS({Buy.order},{order})"

@@ -1,0 +1,119 @@
+"""Every paper of the month, in the order in which people take them up: named first, made when asked for."""
+
+import re
+import unicodedata
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, partial
+
+from planning.documents.calendar_file import shipping_calendar
+from planning.documents.codes import order_number
+from planning.documents.exceptions import RosterException, exceptions_csv, roster_exceptions
+from planning.documents.listing import Box, list_boxes
+from planning.documents.paper import Paper
+from planning.documents.pdf import cutting_tickets, packing_slips, pick_list, purchase_order
+from planning.documents.stamp import Stamp
+from planning.documents.workbook import month_workbook
+from planning.flow import MonthPlan
+from planning.month import Month
+from planning.shipping import Wave
+
+# Names that mean a device and not a file on some systems, whatever their ending.
+DEVICES = {
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
+}
+LONGEST_NAME = 60
+
+
+@dataclass(frozen=True)  # without slots: what is worked out once is kept
+class Listing:
+    """What several papers need of the roster, worked out when the first of them is made."""
+
+    month: Month
+    plan: MonthPlan
+
+    @cached_property
+    def boxes(self) -> tuple[Box, ...]:
+        """Every box."""
+        return list_boxes(self.month, self.plan)
+
+    @cached_property
+    def by_wave(self) -> Mapping[int, Sequence[Box]]:
+        """The boxes of each wave in packing order."""
+        waves: defaultdict[int, list[Box]] = defaultdict(list)
+        for box in self.boxes:
+            waves[box.wave].append(box)
+        return waves
+
+    @cached_property
+    def exceptions(self) -> tuple[RosterException, ...]:
+        """Everyone for whom the month goes otherwise than usual."""
+        return roster_exceptions(self.month, self.plan, self.boxes)
+
+
+def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
+    """Yield every paper of the month. Each makes its own bytes; the same plan and stamp make the same ones."""
+    listing = Listing(month, plan)
+
+    def workbook() -> bytes:
+        return month_workbook(month, plan, listing.exceptions, stamp)
+
+    def exceptions() -> bytes:
+        return exceptions_csv(listing.exceptions, stamp)
+
+    def slips(wave: Wave) -> bytes:
+        return packing_slips(month, plan, wave, listing.by_wave[wave.number], stamp)
+
+    yield Paper(name="month-workbook.xlsx", title="Month workbook", make=workbook)
+    yield from orders(month, plan, stamp)
+    if plan.cutting.tickets or plan.cutting.lengths:
+        tickets = partial(cutting_tickets, month, plan.cutting, stamp)
+        yield Paper(name="cutting-tickets.pdf", title="Cutting tickets", make=tickets)
+    digits = max(3, len(str(len(plan.waves))))
+    for wave in plan.waves:
+        number = f"{wave.number:0{digits}}"
+        title = f"wave {wave.number}, {wave.boxes:,} boxes"
+        yield Paper(
+            name=f"slips/wave-{number}.pdf", title=f"Packing slips, {title}", make=partial(slips, wave)
+        )
+        pick = partial(pick_list, month, plan, wave, stamp)
+        yield Paper(name=f"picks/wave-{number}.pdf", title=f"Pick list, {title}", make=pick)
+    yield Paper(
+        name="shipping.ics", title="Shipping calendar", make=partial(shipping_calendar, month, plan, stamp)
+    )
+    yield Paper(name="roster-exceptions.csv", title="Roster exceptions", make=exceptions)
+
+
+def orders(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
+    """Yield the purchase orders, each under its supplier's name."""
+    names = file_names(order.supplier.name for order in plan.buying.orders)
+    for place, (order, name) in enumerate(zip(plan.buying.orders, names, strict=True), 1):
+        number = order_number(month.club.code, month.club.month, place)
+        title = f"Purchase order {number}, {order.supplier.name}"
+        make = partial(purchase_order, month, order, stamp, number)
+        yield Paper(name=f"orders/{name}.pdf", title=title, make=make)
+
+
+def file_names(texts: Iterable[str]) -> tuple[str, ...]:
+    """Return a file name for each text, all different."""
+    names: list[str] = []
+    for text in texts:
+        name = first = file_name(text)
+        again = 1
+        while name in names:
+            again += 1
+            name = f"{first}-{again}"
+        names.append(name)
+    return tuple(names)
+
+
+def file_name(text: str) -> str:
+    """Return a text as a name that every file system takes: small Latin letters, digits, single hyphens."""
+    letters = unicodedata.normalize("NFKD", text.casefold()).encode("ascii", "ignore").decode()
+    name = "-".join(re.findall("[a-z0-9]+", letters))[:LONGEST_NAME].strip("-")
+    return f"file-{name}".strip("-") if name in DEVICES | {""} else name
