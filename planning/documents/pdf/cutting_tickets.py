@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from functools import partial
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether, PageBreak
+from reportlab.platypus import Flowable, PageBreak
 
 from kits.catalogue import Material
 from kits.drawing import Drawing, Group, Shape, Text
@@ -18,7 +17,7 @@ from planning.cutting import CuttingResult, CuttingTicket, LengthTicket
 from planning.documents.pdf.cutting_steps import NOTE, Move, cuts_table, moves_of
 from planning.documents.pdf.fonts import TEXT, printable
 from planning.documents.pdf.handling import blade_caution, guillotine_cautions, lifting_cautions
-from planning.documents.pdf.look import words
+from planning.documents.pdf.look import heading, words
 from planning.documents.pdf.page import Letterhead, build
 from planning.documents.pdf.tables import Cell, Column, Row, facts, notice, side_by_side, table
 from planning.documents.pdf.words import count, grain, height, long_length, rounded, size
@@ -57,7 +56,7 @@ def cutting_tickets(month: Month, cutting: CuttingResult, stamp: Stamp) -> bytes
     """Return all tickets of the month as one PDF, in the order of the plan."""
     title = f"Cutting tickets, {month.club.kit_name}, {month.club.month.title}"
     head = Letterhead(club=month.club, title=title, stamp=stamp)
-    return build(head, partial(story, month, cutting, head))
+    return build(head, story(month, cutting, head))
 
 
 def story(month: Month, cutting: CuttingResult, head: Letterhead) -> list[Flowable]:
@@ -91,15 +90,11 @@ def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Lett
         words(f"{name}, on {ticket.machine.name}", "small"),
         side_by_side([drawing], beside, width, DRAWING_SHARE),
         *notice(cautions(ticket, moves, material, head.club.paper), width),
-        words("Cuts in order, for every lift", "heading"),
+        *heading("Cuts in order, for every lift"),
         words(NOTE, "small"),
         cuts_table(ticket.tree, moves, marks, width),
-        KeepTogether(
-            [
-                words(f"Tally: {ticket.job.count:,} good pieces are needed", "heading"),
-                table(LIFTS, list(lift_rows(ticket)), width),
-            ]
-        ),
+        *heading(f"Tally: {ticket.job.count:,} good pieces are needed"),
+        table(LIFTS, list(lift_rows(ticket)), width),
     ]
 
 

@@ -8,7 +8,7 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.pagesizes import A4, A6, letter
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.platypus import Paragraph
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph
 
 from planning.documents.pdf.fonts import STRONG, TEXT, load_fonts, printable
 from planning.documents.pdf.words import LETTER
@@ -21,6 +21,7 @@ FAINT = HexColor("#F3EEE3")
 NEED = HexColor("#A63C17")
 
 HAIRLINE = 0.5
+ROOM_BELOW_HEADING = 28 * mm
 LONGEST = 1_000  # characters
 MARGIN = 15 * mm
 HEADER = 17 * mm  # from the top edge to the hairline under the club's name
@@ -86,6 +87,11 @@ def words(text: str, look: Look = "text") -> Paragraph:
     load_fonts()
     shown = text if len(text) <= LONGEST else text[:LONGEST] + "…"
     return Paragraph(escape(printable(shown)), STYLES[look])
+
+
+def heading(text: str) -> list[Flowable]:
+    """Return a heading that stands on a page with the first lines of what it heads."""
+    return [CondPageBreak(ROOM_BELOW_HEADING), words(text, "heading")]
 
 
 def page_size(paper: str) -> tuple[float, float]:

@@ -1,7 +1,8 @@
 """The page every paper stands on: club and title above, the plan's stamp and "page x of y" below."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from io import BytesIO
 from typing import Any
 
@@ -11,6 +12,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from planning.documents.pdf.fonts import STRONG, TEXT, load_fonts, printable
 from planning.documents.pdf.look import FOOTER, HAIRLINE, HEADER, INK, MARGIN, RULE, SOFT, page_size
+from planning.documents.pdf.typeset import shrunk
 from planning.documents.stamp import Stamp
 from planning.month import Club
 
@@ -19,7 +21,6 @@ rl_config.useA85 = 0  # one switch for the whole library: a quarter smaller, and
 LANGUAGE = "en"
 CREATOR = "Kit production planning"
 PAD = 6  # points that a frame keeps free on every side
-Story = Callable[[], Sequence[Flowable]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,21 +37,30 @@ class Letterhead:
         return page_size(self.club.paper)[0] - 2 * MARGIN
 
 
-def build(head: Letterhead, story: Story) -> bytes:
-    """Set a paper: the same bytes for the same words.
+class HeldPages(Canvas):
+    """A canvas that holds its pages back until it is known how many there are, and then gives each its footer."""
 
-    The footer tells how many pages there are, so a paper of more than one is set again once that is known.
-    """
-    pages = 1
-    while True:
-        file, found = set_once(head, story(), pages)
-        if found == pages:
-            return file
-        pages = found
+    def __init__(self, *args: Any, head: Letterhead, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.head = head
+        self.held: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802 (the library's own name)
+        """Put a finished page aside."""
+        self.held.append(dict(self.__dict__))
+        self._startPage()  # type: ignore[attr-defined]  # the library's stubs leave it out
+
+    def save(self) -> None:
+        """Finish all pages and the file."""
+        for number, page in enumerate(self.held, 1):
+            self.__dict__.update(page)
+            draw_footer(self, self.head, number, len(self.held))
+            super().showPage()
+        super().save()
 
 
-def set_once(head: Letterhead, story: Sequence[Flowable], pages: int) -> tuple[bytes, int]:
-    """Return the paper with `pages` in its footers, and how many pages it took."""
+def build(head: Letterhead, story: Sequence[Flowable]) -> bytes:
+    """Set a paper between the header and the footer of its pages: the same bytes for the same words."""
     load_fonts()
     wide, high = size = page_size(head.club.paper)
     file = BytesIO()
@@ -68,14 +78,10 @@ def set_once(head: Letterhead, story: Sequence[Flowable], pages: int) -> tuple[b
         pageCompression=1,
     )
     body = Frame(MARGIN - PAD, FOOTER, wide - 2 * (MARGIN - PAD), high - HEADER - FOOTER)
-
-    def furnish(canvas: Canvas, _: BaseDocTemplate) -> None:
-        draw_header(canvas, head)
-        draw_footer(canvas, head, canvas.getPageNumber(), pages)
-
-    setter.addPageTemplates([PageTemplate(frames=[body], onPage=furnish)])
-    setter.build(list(story))
-    return file.getvalue(), setter.page
+    page = PageTemplate(frames=[body], onPage=lambda canvas, _: draw_header(canvas, head))
+    setter.addPageTemplates([page])
+    setter.build(list(story), canvasmaker=partial(HeldPages, head=head))
+    return file.getvalue()
 
 
 def open_canvas(file: BytesIO, head: Letterhead, size: tuple[float, float]) -> Canvas:
@@ -94,13 +100,14 @@ def open_canvas(file: BytesIO, head: Letterhead, size: tuple[float, float]) -> C
 def draw_header(canvas: Canvas, head: Letterhead) -> None:
     """Draw club and title, and a hairline below them."""
     wide, high = page_size(head.club.paper)
-    base = high - HEADER + 6
+    base, half = high - HEADER + 6, head.page_width / 2 - PAD
+    club, title = printable(head.club.name), printable(head.title)
     canvas.setFillColor(INK)
-    canvas.setFont(STRONG, 10)
-    canvas.drawString(MARGIN, base, printable(head.club.name))
-    canvas.setFont(TEXT, 9)
+    canvas.setFont(STRONG, shrunk(club, STRONG, 10, half))
+    canvas.drawString(MARGIN, base, club)
     canvas.setFillColor(SOFT)
-    canvas.drawRightString(wide - MARGIN, base, printable(head.title))
+    canvas.setFont(TEXT, shrunk(title, TEXT, 9, half))
+    canvas.drawRightString(wide - MARGIN, base, title)
     hairline(canvas, MARGIN, wide - MARGIN, high - HEADER)
 
 

@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable
 
 from kits.catalogue import MaterialKind
 from planning.documents.pdf.handling import HEAVY, lifting_cautions
-from planning.documents.pdf.look import words
+from planning.documents.pdf.look import heading, words
 from planning.documents.pdf.page import Letterhead, build
 from planning.documents.pdf.tables import CheckBox, Column, Row, facts, notice, side_by_side, table
 from planning.documents.pdf.words import contents_words, count, day, packs, weight
@@ -37,15 +37,9 @@ BOXES = (
     Column("Carton", 44),
     Column("Weight each", 30, number=True),
 )
-CARTONS, WRAPPING, PIECES, LENGTHS, PAPERS, GOODS = (
-    "Cartons",
-    "Wrapping",
-    "Cut pieces",
-    "Cut lengths",
-    "Papers",
-    "Goods and print",
-)
-ORDER = (PAPERS, PIECES, LENGTHS, GOODS, WRAPPING, CARTONS)
+PAPERS, PIECES, LENGTHS = "Papers", "Cut pieces", "Cut lengths"
+GOODS, WRAPPING = "Goods and print", "Cartons and wrapping"
+ORDER = (PAPERS, PIECES, LENGTHS, GOODS, WRAPPING)
 
 
 @dataclass(slots=True)
@@ -86,18 +80,15 @@ def pick_list(month: Month, plan: MonthPlan, wave: Wave, stamp: Stamp) -> bytes:
     head = Letterhead(club=month.club, title=f"Pick list, wave {wave.number}", stamp=stamp)
     parts = parts_of(plan, wave)
     picks = picks_of(month, parts)
-
-    def story() -> list[Flowable]:
-        return [
-            words(head.title, "title"),
-            side_by_side([when(wave, head)], [how_much(parts, wave, head)], head.page_width),
-            *notice(warnings(parts, plan, wave, head), head.page_width),
-            words("Lay out for this wave", "heading"),
-            table(ITEMS, list(item_rows(picks, pack_sizes(month, plan), head.club.paper)), head.page_width),
-            words("Boxes of this wave", "heading"),
-            table(BOXES, [box_row(part, month) for part in parts], head.page_width),
-        ]
-
+    story = [
+        words(head.title, "title"),
+        side_by_side([when(wave, head)], [how_much(parts, wave, head)], head.page_width),
+        *notice(warnings(parts, plan, wave, head), head.page_width),
+        *heading("Lay out for this wave"),
+        table(ITEMS, list(item_rows(picks, pack_sizes(month, plan), head.club.paper)), head.page_width),
+        *heading("Boxes of this wave"),
+        table(BOXES, [box_row(part, month) for part in parts], head.page_width),
+    ]
     return build(head, story)
 
 
@@ -125,7 +116,7 @@ def picks_of(month: Month, parts: Sequence[Part]) -> dict[str, Pick]:
             pick = picks.setdefault(line.item.item, Pick(line.item.name, group, line.item.weight))
             pick.add(line.count, part.boxes)
         if (carton := part.spec.container) is not None:
-            picks.setdefault(carton.item, Pick(carton.name, CARTONS, carton.weight)).add(1, part.boxes)
+            picks.setdefault(carton.item, Pick(carton.name, WRAPPING, carton.weight)).add(1, part.boxes)
     return picks
 
 

