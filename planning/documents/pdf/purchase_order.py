@@ -24,6 +24,7 @@ COLUMNS = (
     Column("Price each", 18, number=True),
     Column("Amount", 20, number=True),
 )
+MOST_LINES = 12  # of an address; more would push the order itself off its page
 CONFIRM = (
     "Please confirm quantities, prices and the day of delivery, and quote the order number on your papers."
 )
@@ -48,7 +49,7 @@ def purchase_order(month: Month, order: SupplierOrder, stamp: Stamp, number: str
 def addressee(supplier: Supplier) -> list[Flowable]:
     """Return whom the order goes to."""
     lines = [line for line in (*supplier.address.splitlines(), supplier.email) if line.strip()]
-    return [words("To", "small"), words(supplier.name, "strong"), *map(words, lines)]
+    return [words("To", "small"), words(supplier.name, "strong"), *map(words, lines[:MOST_LINES])]
 
 
 def terms(month: Month, order: SupplierOrder, number: str, head: Letterhead) -> Flowable:

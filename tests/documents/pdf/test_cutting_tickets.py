@@ -99,6 +99,15 @@ def test_names_in_any_script_still_make_a_ticket(tag: CuttingTicket, texts: Text
     assert "名" not in page
 
 
+def test_names_as_long_as_a_cell_holds_still_make_a_ticket(tag: CuttingTicket, texts: Texts) -> None:
+    long = "Very long name " * 2_000
+    sheet = replace(tag.sheet, name=long)
+    ticket = replace(
+        tag, job=replace(tag.job, name=long), sheet=sheet, machine=replace(tag.machine, name=long)
+    )
+    assert len(texts(cutting_tickets(MONTH, only(ticket), STAMP))) > 1
+
+
 # --- Lifts and the tally ---
 
 

@@ -118,5 +118,15 @@ def test_packs_are_told_where_a_material_comes_in_packs(plan: MonthPlan, wave: W
     assert "Flat carton 1 4 4 from a pack of 5" in page
 
 
+def test_names_as_long_as_a_cell_holds_still_make_a_list(plan: MonthPlan, wave: Wave, texts: Texts) -> None:
+    long = "Very long name " * 2_000
+    spec = plan.packing.of(wave.parts[0].box_class.contents)
+    assert spec.container is not None
+    lines = tuple(replace(line, item=replace(line.item, name=long)) for line in spec.lines)
+    full = with_boxes(plan, lines=lines, container=replace(spec.container, name=long), faults=(long,))
+    pages = texts(pick_list(MONTH, full, replace(wave, service=replace(wave.service, name=long)), STAMP))
+    assert "page 1 of" in pages[0]
+
+
 def test_the_same_list_is_the_same_file(plan: MonthPlan, wave: Wave) -> None:
     assert pick_list(MONTH, plan, wave, STAMP) == pick_list(MONTH, plan, wave, STAMP)

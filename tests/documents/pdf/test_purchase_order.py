@@ -124,7 +124,7 @@ def test_every_font_is_embedded(mill: SupplierOrder) -> None:
 
 
 def test_names_in_any_script_and_of_any_length_still_make_an_order(mill: SupplierOrder, texts: Texts) -> None:
-    supplier = replace(mill.supplier, name="紙 <b>& Söhne</b>", address="Řada 1\nΑθήνα\n" + "x" * 3000)
+    supplier = replace(mill.supplier, name="紙 <b>& Söhne</b>", address="Řada 1\nΑθήνα\n" + "x\n" * 3000)
     line = replace(mill.lines[0], need=replace(mill.lines[0].need, name="Very long name " * 2000))
     page = texts(purchase_order(MONTH, replace(mill, supplier=supplier, lines=(line,)), STAMP, "PO-7"))[0]
     assert "? <b>& Söhne</b> Řada 1 Αθήνα" in page
