@@ -14,6 +14,7 @@ from uuid import NAMESPACE_OID, uuid5
 
 from planning.buying import BuyLine, Need, SupplierOrder
 from planning.calendar import DAY, Weekday
+from planning.documents.codes import order_number
 from planning.documents.pdf.words import count
 from planning.documents.pdf.words import day as day_words
 from planning.documents.stamp import Stamp
@@ -66,13 +67,14 @@ def month_events(month: Month, plan: MonthPlan) -> tuple[Event, ...]:
 
 def order_events(month: Month, plan: MonthPlan) -> Iterator[Event]:
     """Yield the day each order must go out; one that should be out already stands on the day of the plan."""
-    for order in plan.buying.orders:
+    for place, order in enumerate(plan.buying.orders, 1):
+        number = order_number(month.club.code, month.club.month, place)
         day = max(order.order_by, month.club.planned_on)
         late = f" - LATE, was due by {day_words(order.order_by)}" if order.order_by < day else ""
         yield Event(
             key=f"order/{order.supplier.code}",
             kind="Order",
-            title=f"Order from {order.supplier.name}{late}",
+            title=f"Order {number} from {order.supplier.name}{late}",
             words=order_words(order, month.club.currency),
             first=day,
             last=day,

@@ -119,8 +119,8 @@ def of_kind(kind: str) -> list[Event]:
 def test_every_order_has_its_day_and_a_late_one_stands_on_the_day_of_the_plan() -> None:
     late, in_time = of_kind("Order")
     assert (late.first, in_time.first) == (date(2027, 3, 1), date(2027, 3, 15))
-    assert late.title == "Order from Mühle & Söhne - LATE, was due by Fri 26 Feb 2027"
-    assert in_time.title == "Order from Trimmings House"
+    assert late.title == "Order RIV-2704-1 from Mühle & Söhne - LATE, was due by Fri 26 Feb 2027"
+    assert in_time.title == "Order RIV-2704-2 from Trimmings House"
     assert in_time.words == "4 rolls Ribbon, sand\n200 x Brass brad\nTotal 25.20 EUR"
 
 

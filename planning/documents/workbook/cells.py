@@ -5,22 +5,18 @@ from decimal import Decimal
 from fractions import Fraction
 
 from openpyxl.cell import Cell
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
 from planning.documents.workbook.table import Value
+from planning.monthfile.cells import filled
 
 FORMULA_SIGNS = ("=", "+", "-", "@")
 DAY_ZERO = date(1899, 12, 30)  # which makes 1 March 1900 day 61, as spreadsheets count
 
 
 def put(cell: Cell, value: Value) -> None:
-    """Write a figure into a cell. A text is never taken for a formula, an error or a link, here or when it is edited."""
-    if isinstance(value, str):
-        cell.value = ILLEGAL_CHARACTERS_RE.sub("", value)
-        cell.data_type = "s"
-        cell.quotePrefix = value.startswith(FORMULA_SIGNS)
-    else:
-        cell.value = decimal(value) if isinstance(value, Fraction) else value
+    """Write a figure into a cell. A text is taken for a formula neither here nor when somebody edits it."""
+    filled(cell, decimal(value) if isinstance(value, Fraction) else value)
+    cell.quotePrefix = isinstance(value, str) and value.startswith(FORMULA_SIGNS)
 
 
 def decimal(value: Fraction) -> Decimal:

@@ -1,10 +1,9 @@
 """The cost sheets: the table by tier and heading, and every entry it adds up."""
 
-from collections.abc import Iterator
-
 from kits.measures import Currency
 from planning.cost import ColumnCost, CostEntry, Heading
 from planning.documents.workbook.table import Column, Look, Table, Value
+from planning.documents.workbook.words import sentence
 from planning.flow import MonthPlan
 from planning.month import Month
 
@@ -37,7 +36,7 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
         says=" ".join(
             (
                 f"What the month costs, in {money}, by tier and heading, and what one kit costs.",
-                *left_out(plan),
+                *map(sentence, plan.cost.notes),
             )
         ),
         empty="No tiers yet: fill in the Tiers sheet of the month file.",
@@ -45,10 +44,10 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
         columns=(
             col("tier", "Tier", lambda row: row[1].name, width=22),
             col("column", "No.", lambda row: row[0], Look.COUNT, width=5, note=COLUMN),
-            *(heading_column(heading) for heading in Heading),
+            *(heading_column(heading, money) for heading in Heading),
             col(
                 "total",
-                "Total",
+                f"Total ({money})",
                 lambda row: row[1].total,
                 Look.MONEY,
                 f"=SUM({{{first}}}:{{{last}}})",
@@ -58,7 +57,7 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
             col("kits", "Kits", lambda row: row[1].boxes or None, Look.COUNT, total=True),
             col(
                 "each",
-                "Cost of one kit",
+                f"Cost of one kit ({money})",
                 lambda row: row[1].each,
                 Look.MONEY,
                 lambda row: f"=ROUND({{total}}/{{kits}},{cents})" if row[1].boxes else "",
@@ -67,14 +66,14 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
             ),
             col(
                 "price",
-                "Price of one",
+                f"Price of one ({money})",
                 lambda row: row[1].price if row[1].boxes else None,
                 Look.MONEY,
                 width=12,
             ),
             col(
                 "margin",
-                "Margin of one",
+                f"Margin of one ({money})",
                 lambda row: row[1].margin,
                 Look.MONEY,
                 lambda row: "={price}-{each}" if row[1].boxes else "",
@@ -84,7 +83,7 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
             ),
             col(
                 "income",
-                "Price of all",
+                f"Price of all ({money})",
                 lambda row: row[1].price * row[1].boxes,
                 Look.MONEY,
                 "={kits}*{price}",
@@ -95,13 +94,7 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
     )
 
 
-def left_out(plan: MonthPlan) -> Iterator[str]:
-    """Yield what the cost leaves out, in sentences."""
-    for note in plan.cost.notes:
-        yield f"{note}."
-
-
-def heading_column(heading: Heading) -> Column[Numbered]:
+def heading_column(heading: Heading, money: str) -> Column[Numbered]:
     """Return the column of one heading."""
 
     def amount(row: Numbered) -> Value:

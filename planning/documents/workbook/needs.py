@@ -11,6 +11,7 @@ from planning.documents.workbook.cost import COST
 from planning.documents.workbook.pack import PACK
 from planning.documents.workbook.ship import SHIP
 from planning.documents.workbook.table import Column, Look, Table
+from planning.documents.workbook.words import sentence
 from planning.flow import MonthPlan
 from planning.month import Month
 
@@ -99,7 +100,7 @@ def packing(plan: MonthPlan) -> Iterator[Need]:
                 which=spec.contents.signature,
                 count=spec.boxes,
                 unit="boxes",
-                words=f"{fault}.",
+                words=sentence(fault),
                 sheet=PACK,
             )
 
@@ -118,7 +119,7 @@ def shipping(plan: MonthPlan) -> Iterator[Need]:
             sheet=SHIP,
         )
     for one in plan.shipping.unsendable:
-        words = f"{one.why[:1].upper()}{one.why[1:]}."
+        words = sentence(one.why)
         yield Need(
             what="Boxes not sent",
             which=one.box_class.name,

@@ -5,7 +5,7 @@ A program that does not work formulas out (a preview, a phone, a script) then sh
 
 from collections.abc import Mapping
 from io import BytesIO
-from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
+from zipfile import ZipFile
 
 from lxml import etree  # type: ignore[import-untyped]
 from openpyxl import Workbook
@@ -16,10 +16,10 @@ from openpyxl.xml.functions import tostring
 from planning.documents.stamp import Stamp
 from planning.documents.workbook.cells import stored
 from planning.documents.workbook.table import Value
+from planning.monthfile.package import timeless
 
 MAKER = "Kit production planning"
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-EARLIEST = (1980, 1, 1, 0, 0, 0)  # the first moment a zip file can name
 
 Figures = Mapping[str, Value]  # of each formula on a sheet, by its place
 
@@ -34,10 +34,10 @@ def workbook_bytes(book: Workbook, figures: Mapping[str, Figures], stamp: Stamp)
         for number, sheet in enumerate(book.worksheets, 1)
     }
     settled = BytesIO()
-    with ZipFile(written) as before, ZipFile(settled, "w", ZIP_DEFLATED) as after:
+    with ZipFile(written) as before, ZipFile(settled, "w") as after:
         for name in before.namelist():
             part = with_figures(before.read(name), own[name]) if name in own else before.read(name)
-            after.writestr(ZipInfo(name, EARLIEST), properties(book, stamp).get(name, part), ZIP_DEFLATED)
+            after.writestr(timeless(name), properties(book, stamp).get(name, part))
     return settled.getvalue()
 
 

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from planning.documents.workbook.table import Column, Look, Table
+from planning.documents.workbook.words import sentence
 from planning.flow import MonthPlan
 from planning.month import Month
 from planning.shipping import DayLoad, Load, Wave
@@ -26,7 +27,7 @@ def ship_table(month: Month, plan: MonthPlan) -> Table[Load]:
     col = Column[Load]
     return Table(
         name=SHIP,
-        says=f"Which boxes are packed on which day, and how they travel. {plan.shipping.ended.capitalize()}.",
+        says=f"Which boxes are packed on which day, and how they travel. {sentence(plan.shipping.ended)}",
         empty="Nothing to send this month.",
         rows=plan.shipping.loads,
         columns=(

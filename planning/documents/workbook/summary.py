@@ -15,6 +15,7 @@ from planning.documents.workbook.needs import NEEDS_YOU, ROSTER
 from planning.documents.workbook.pack import PACK
 from planning.documents.workbook.ship import SHIP, WAVES
 from planning.documents.workbook.table import Column, Look, Table, Value
+from planning.documents.workbook.words import sentence
 from planning.flow import MonthPlan
 from planning.month import Month
 from planning.problems import promised_day
@@ -331,8 +332,3 @@ def balance() -> Figure:
         says="Every material, piece and area: what comes in is what goes out",
         sheet=BALANCE,
     )
-
-
-def sentence(text: str) -> str:
-    """Begin a text with a capital."""
-    return f"{text[:1].upper()}{text[1:]}."
