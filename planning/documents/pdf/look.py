@@ -21,7 +21,7 @@ FAINT = HexColor("#F3EEE3")
 NEED = HexColor("#A63C17")
 
 HAIRLINE = 0.5
-ROOM_BELOW_HEADING = 28 * mm
+ROOM_BELOW_HEADING = 26 * mm
 LONGEST = 1_000  # characters
 MARGIN = 15 * mm
 HEADER = 17 * mm  # from the top edge to the hairline under the club's name
