@@ -23,10 +23,12 @@ def shipping_problem(
 ) -> ShippingProblem:
     """Ask for a day and a service for every class of boxes."""
     late = late_items(month, cutting, buying)
+    parcels = tuple(parcel(one, packing.of(one.contents), late, month) for one in roster.classes)
+    all_ready = max((one.ready for one in parcels), default=month.club.packing_starts)
     return ShippingProblem(
-        parcels=tuple(parcel(one, packing.of(one.contents), late, month) for one in roster.classes),
+        parcels=parcels,
         services=tuple(services_of(month)),
-        crew=tuple(crew_days(month, packing.minutes)),
+        crew=tuple(crew_days(month, packing.minutes, all_ready)),
         carrier_calendar=carrier_calendar(month),
         promised=promised_day(month),
     )
@@ -58,15 +60,16 @@ def late_items(month: Month, cutting: CuttingResult, buying: BuyingResult) -> di
     return {name: day for name, day in days.items() if day > club.packing_starts}
 
 
-def crew_days(month: Month, minutes: Decimal) -> Iterator[CrewOn]:
-    """Yield the crew's days from the first packing day until the promise is past and all work would be done twice over.
+def crew_days(month: Month, minutes: Decimal, all_ready: date) -> Iterator[CrewOn]:
+    """Yield the crew's days from the first packing day on, until all work fits twice into those after `all_ready`.
 
     The slack lets boxes that miss the promise find a late day; a day's odd minutes are too few for another box.
     """
     day, promised, left = month.club.packing_starts, promised_day(month), 2 * minutes
-    while day <= promised or (left > 0 and (day - promised).days < LAST_RESORT):
+    last = max(promised, all_ready) + LAST_RESORT * DAY
+    while day <= promised or (left > 0 and day <= last):
         if crew := crew_minutes(month, day):
-            left -= crew
+            left -= crew if day >= all_ready else 0
             yield CrewOn(day=day, minutes=crew)
         day += DAY
 

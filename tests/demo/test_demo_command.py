@@ -52,11 +52,9 @@ def rows(index: Path) -> dict[str, dict[str, str]]:
 
 
 def numbers(workbook: Path) -> dict[str, list[tuple[object, ...]]]:
-    """Return every cell of a workbook but its dates of making, sheet by sheet."""
+    """Return every cell of a workbook sheet by sheet, but those that tell the minute it was made."""
     return {
-        sheet.title: [
-            tuple(value for value in row if not isinstance(value, datetime)) for row in sheet.values
-        ]
+        sheet.title: [tuple(value for value in row if "UTC" not in str(value)) for row in sheet.values]
         for sheet in load_workbook(workbook)
     }
 

@@ -377,6 +377,13 @@ def test_boxes_with_a_late_material_are_packed_after_it_has_come() -> None:
     assert {load.day for load in plan.shipping.loads if not load.box_class.contents.kit} == {date(2027, 4, 7)}
 
 
+def test_boxes_of_goods_that_come_after_everything_else_are_late_and_not_unsendable() -> None:
+    slow = tuple(replace(one, lead_days=60) if one.material == "CARD" else one for one in MONTH.offers)
+    plan = plan_month(replace(MONTH, offers=slow, week=tuple(replace(row, minutes=5) for row in MONTH.week)))
+    assert plan.shipping.unsendable == ()
+    assert sum(load.boxes for load in plan.shipping.late) == 4
+
+
 def test_the_order_of_the_price_breaks_does_not_matter() -> None:
     assert plan_month(replace(MONTH, price_breaks=MONTH.price_breaks[::-1])) == plan_month(MONTH)
 
