@@ -81,9 +81,8 @@ def take_setting(
         advice = did_you_mean(text, [one.title(Habits()) for one in CLUB.columns])
         table.problem(number, "is not a setting", advice or "Take the row out.", text, here)
     elif column.field in table.places:
-        table.problem(
-            number, f"stands here already, in row {table.places[column.field]}", "Keep one of the two.", text
-        )
+        why = f"stands here already, in row {table.places[column.field]}"
+        table.problem(number, why, "Keep one of the two.", text, here)
     else:
         table.places[column.field] = number
         table.columns[column.field] = get_column_letter(at_value), text
