@@ -86,7 +86,9 @@ def cut_table(month: Month, plan: MonthPlan) -> Table[CuttingTicket]:
                 f"Cost ({money})",
                 lambda one: round_money(one.cost, cents),
                 Look.MONEY,
-                lambda one: f"=ROUND({{minutes}}*{one.machine.cost_per_hour:f}/{MINUTES_AN_HOUR},{cents})",
+                lambda one: (
+                    f"=ROUND({{minutes}}*{one.machine.cost_per_hour.normalize():f}/{MINUTES_AN_HOUR},{cents})"
+                ),
                 width=10,
                 total=True,
                 note=COST,

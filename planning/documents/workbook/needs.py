@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from kits.measures import format_amount
 from planning.documents.exceptions import RosterException, What
 from planning.documents.pdf.words import day
 from planning.documents.workbook.buy import BUY
@@ -145,8 +146,9 @@ def roster(exceptions: Sequence[RosterException]) -> Iterator[Need]:
 def margins(plan: MonthPlan) -> Iterator[Need]:
     """Yield tiers that cost more than their price."""
     for column in plan.cost.columns:
-        if column.margin is not None and column.margin < 0:
-            words = f"One kit costs {column.each:,}, its price is {column.price:,}."
+        if column.each is not None and column.each > column.price:
+            cost, price = (format_amount(each, column.exponent) for each in (column.each, column.price))
+            words = f"One kit costs {cost}, its price is {price}."
             yield Need(
                 what="Costs more than its price",
                 which=column.name,

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from kits.measures import format_amount
 from planning.documents.exceptions import What
 from planning.documents.pdf.words import day
 from planning.documents.stamp import Stamp
@@ -307,13 +308,14 @@ def cost(plan: MonthPlan, money: str) -> Iterator[Figure]:
     )
     for column in shelf.columns:
         if column.each is not None and column.margin is not None:
+            price, margin = (format_amount(each, column.exponent) for each in (column.price, column.margin))
             yield Figure(
                 what=f"Cost of one {column.code} kit",
                 value=column.each,
                 look=Look.MONEY,
                 formula=f"={{Cost.each.{shelf.columns.index(column)}}}",
                 unit=money,
-                says=f"{column.name}; price {column.price:,}, margin {column.margin:,}",
+                says=f"{column.name}; price {price}, margin {margin}",
                 needs_you=column.margin < 0,
                 sheet=COST,
             )
