@@ -4,8 +4,6 @@
 is a small generator of faults, and RULES is the list of them all.
 """
 
-from collections.abc import Mapping, Sequence
-
 from planning.faults import (
     carriers,
     club,
@@ -77,9 +75,7 @@ RULES: tuple[Rule, ...] = (
 ORDER = tuple(TITLES)
 
 
-def faults(
-    month: Month, unread: Mapping[str, Sequence[Mapping[str, object]]] | None = None
-) -> tuple[Fault, ...]:
+def faults(month: Month, unread: Unread | None = None) -> tuple[Fault, ...]:
     """Return every fault of a month by table and row; a month without any can be planned.
 
     unread: rows that are not in the month because they could not be read, as far as they were. Nothing is

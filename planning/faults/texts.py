@@ -132,6 +132,11 @@ def text_of(value: str | tuple[str, ...]) -> str:
 
 
 def shown(text: str) -> str:
-    """Return a text as a message shows it: on one line, not too long, every character visible."""
-    line = UNPRINTABLE.sub("\N{REPLACEMENT CHARACTER}", text.replace("\n", " / "))
+    """Return a text as a message shows it: on one line, and not too long."""
+    line = one_line(text)
     return line if len(line) <= 60 else f"{line[:60]}…"
+
+
+def one_line(text: str) -> str:
+    """Return a text on one line, with a mark for whatever a terminal might obey rather than show."""
+    return UNPRINTABLE.sub("\N{REPLACEMENT CHARACTER}", text.replace("\n", " / "))

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planning.faults import sentence
+from planning.faults.texts import one_line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +25,7 @@ class Problem:
 
     def __str__(self) -> str:
         text = sentence(self.value, self.why, self.allowed)
-        return f"{self.place}: {text}" if self.place else text[:1].upper() + text[1:]
+        return one_line(f"{self.place}: {text}" if self.place else text[:1].upper() + text[1:])
 
     @property
     def place(self) -> str:

@@ -8,6 +8,7 @@ from openpyxl.utils import column_index_from_string
 
 from planning.faults import Fault, faults
 from planning.faults.hints import bare_letters, did_you_mean
+from planning.faults.texts import shown
 from planning.month import Month
 from planning.monthfile.guard import opened
 from planning.monthfile.problems import MonthFileError, Problem
@@ -102,7 +103,7 @@ def problem_of(fault: Fault, table: Table) -> Problem:
         row=row_of(fault, table),
         column=letter,
         heading=heading,
-        value=fault.value,
+        value=shown(fault.value),
         why=f"{fault.why}{clash}",
         allowed=fault.allowed,
     )

@@ -51,7 +51,7 @@ class Table:
                 row=row,
                 column=column,
                 heading=heading,
-                value=value,
+                value=shown(value),
                 why=why,
                 allowed=allowed,
             )

@@ -16,7 +16,7 @@ from tests.support.months import tiny_month
 SOME_DAY = date(2020, 2, 20)
 
 
-@settings(max_examples=50, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(months())
 def test_a_month_comes_back_from_its_file_as_it_was(month: Month) -> None:
     assert faults(month) == ()
