@@ -56,13 +56,10 @@ def titles_by_table(workbook: Workbook) -> dict[str, str]:
 
 def settings_of(workbook: Workbook, titles: dict[str, str]) -> Settings:
     """Read the settings, or note that there are none."""
-    if CLUB.table not in titles:
-        settings = Settings(CLUB.title)
-        note_missing(settings)
-    else:
-        settings = read_settings(titles[CLUB.table], workbook.rows(titles[CLUB.table]))
-    if settings.problems:
-        settings.half.append(dict(settings.values))
+    if CLUB.table in titles:
+        return read_settings(titles[CLUB.table], workbook.rows(titles[CLUB.table]))
+    settings = Settings(CLUB.title)
+    note_missing(settings)
     return settings
 
 

@@ -11,9 +11,10 @@ from planning.calendar import IsoWeek, YearMonth
 from planning.faults.hints import did_you_mean
 from planning.month import Club
 from planning.monthfile.codecs import Habits
+from planning.monthfile.headings import heading_key, heading_text, split_top
 from planning.monthfile.problems import CellError
 from planning.monthfile.sheets import CLUB, Column
-from planning.monthfile.tables import Table, heading_key, heading_text, is_blank, keeps_spaces, split_top
+from planning.monthfile.tables import Table, is_blank, keeps_spaces
 from planning.monthfile.xlsx import Row, Value
 
 SETTING, VALUE, NOTE = "Setting", "Value", "What to type"
@@ -51,6 +52,7 @@ def read_settings(title: str, rows: Iterator[Row]) -> Settings:
             f"the headings {SETTING} and {VALUE} were not found in the first ten rows",
             "Write them above the names of the settings and their values.",
         )
+        table.half.append({})
         return table
     heading_row, at_name, at_value = found
     for number, row in (*(one for one in top if one[0] > heading_row), *rest):
@@ -92,16 +94,16 @@ def take_setting(
 
 def read_setting(table: Settings, column: Column) -> None:
     """Read one setting, or note what is wrong with it."""
-    number = table.places.get(column.field)
-    if number is None and CLUB.is_needed(column):
-        table.problem(None, f'the setting "{column.title(Habits())}" is missing', column.note)
-    elif column.field in table.cells:
-        try:
+    number, at = table.places.get(column.field), table.columns.get(column.field, ("", ""))
+    try:
+        if column.field in table.cells:
             table.values[column.field] = column.codec.read(table.cells[column.field], table.habits)
-        except CellError as error:
-            table.problem(number, error.why, error.allowed, error.value, table.columns[column.field])
-    elif CLUB.is_needed(column):
-        table.problem(number, "it is empty", f"Fill it in. {column.note}", at=table.columns[column.field])
+        elif CLUB.is_needed(column):
+            missing = f'the setting "{column.title(Habits())}" is missing'
+            raise CellError("", "it is empty" if number else missing, f"Fill it in. {column.note}")
+    except CellError as error:
+        table.half = [table.values]
+        table.problem(number, error.why, error.allowed, error.value, at)
 
 
 def club_of(table: Settings, today: date) -> Club:

@@ -1,22 +1,18 @@
-"""One sheet of a month file, read: its headings found, its cells turned into rows, and everything wrong noted."""
+"""One sheet of a month file, read: its cells turned into rows, and everything wrong noted."""
 
-import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import chain
 from typing import Any
 
 from openpyxl.utils import get_column_letter
 
-from planning.faults.hints import bare_letters, did_you_mean
 from planning.faults.texts import shown
 from planning.monthfile.codecs import Habits, Text
+from planning.monthfile.headings import find_headings, heading_text, split_top, wrong_headings
 from planning.monthfile.problems import CellError, Problem
 from planning.monthfile.sheets import Column, Sheet
 from planning.monthfile.xlsx import Row, Value
-
-LAST_HEADING_ROW = 10  # people put titles and notes above a table
-BRACKETS = re.compile(r"\([^()]*\)")
 
 
 @dataclass(slots=True)
@@ -35,11 +31,6 @@ class Table:
     half: list[dict[str, object]] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
 
-    @property
-    def has_all_needed(self) -> bool:
-        """Whether every column that must be filled in is there."""
-        return all(one.field in self.columns for one in self.sheet.columns if self.sheet.is_needed(one))
-
     def problem(
         self, row: int | None, why: str, allowed: str, value: str = "", at: tuple[str, str] = ("", "")
     ) -> None:
@@ -57,21 +48,9 @@ class Table:
             )
         )
 
-    def add(self, number: int, fields: dict[str, object], *, is_whole: bool) -> None:
-        """Add a row, or what was read of it if that is not all."""
-        if not is_whole:
-            self.half.append(fields)
-            return
-        try:
-            self.rows.append(self.sheet.row_type(**fields))
-            self.numbers.append(number)
-        except ValueError as error:  # the row's own rule
-            self.half.append(fields)
-            self.problem(number, str(error), "")
-
 
 @dataclass(frozen=True, slots=True)
-class Cells:
+class CellReader:
     """How the cells of one column become a field."""
 
     at: int
@@ -82,96 +61,32 @@ class Cells:
     note: str
 
 
-def heading_key(heading: str) -> str:
-    """Return a heading as it is compared: without capitals, spaces and its unit in brackets."""
-    return bare_letters(BRACKETS.sub("", heading))
-
-
 def read_table(sheet: Sheet, title: str, rows: Iterator[Row], habits: Habits) -> Table:
     """Read all rows of a sheet."""
     table = Table(sheet, title)
     top, rest = split_top(rows)
     if not top and not sheet.needed:
         return table
-    heading_row, found = find_headings(sheet, top)
-    if not found:
+    headings = find_headings(sheet, top)
+    if headings is None:
         names = ", ".join(column.title(habits) for column in sheet.columns if sheet.is_needed(column))
         table.problem(None, "no headings were found in the first ten rows", f"It needs these: {names}.")
         table.half.append({})
         return table
-    note_headings(table, heading_row, dict(top)[heading_row], found, habits)
-    cells = [cells_of(sheet, found[at], at) for at in sorted(found)]
-    for number, row in chain((one for one in top if one[0] > heading_row), rest):
-        read_row(table, number, row, cells, habits)
+    for why, allowed in wrong_headings(sheet, headings, habits):
+        table.problem(headings.row, why, allowed)
+    table.half += [{} for column in headings.missing(sheet) if sheet.is_needed(column)]
+    for at, column in headings.columns.items():
+        table.columns[column.field] = get_column_letter(at), heading_text(headings.cells[at])
+    readers = [reader_of(sheet, column, at) for at, column in headings.columns.items()]
+    below = chain((row for row in top if row[0] > headings.row), rest)
+    read_rows(table, below, readers, habits)
     return table
 
 
-def split_top(rows: Iterator[Row]) -> tuple[list[Row], Iterator[Row]]:
-    """Split off the rows among which the headings must be."""
-    top: list[Row] = []
-    for row in rows:
-        if row[0] > LAST_HEADING_ROW:
-            return top, chain([row], rows)
-        top.append(row)
-    return top, iter(())
-
-
-def find_headings(sheet: Sheet, top: Iterable[Row]) -> tuple[int, dict[int, Column]]:
-    """Return the row that has most of a sheet's headings, and where in it they are; of one twice the first."""
-    best: tuple[int, dict[int, Column]] = (0, {})
-    for number, row in top:
-        found = headings_in(sheet, row)
-        if len(found) > len(best[1]):
-            best = number, found
-    return best
-
-
-def headings_in(sheet: Sheet, row: dict[int, Value]) -> dict[int, Column]:
-    """Return where in a row the headings of a sheet are."""
-    columns = {heading_key(column.heading): column for column in sheet.columns}
-    found: dict[int, Column] = {}
-    for at, value in sorted(row.items()):
-        column = columns.get(heading_key(value)) if isinstance(value, str) else None
-        if column is not None and column not in found.values():
-            found[at] = column
-    return found
-
-
-def note_headings(
-    table: Table, number: int, row: dict[int, Value], found: dict[int, Column], habits: Habits
-) -> None:
-    """Note where the columns are, and the headings that are missing, strange or there twice."""
-    for at, column in found.items():
-        table.columns[column.field] = get_column_letter(at), heading_text(row[at])
-    known = {column.title(habits): heading_key(column.heading) for column in table.sheet.columns}
-    missing = [column for column in table.sheet.columns if column not in found.values()]
-    for at, value in sorted(row.items()):
-        text = heading_text(value)
-        if at in found or not text:
-            continue
-        where = f"column {get_column_letter(at)}"
-        if heading_key(text) in known.values():
-            table.problem(
-                number, f"the heading {text} in {where} stands here already", "Keep one of the two."
-            )
-        else:
-            advice = did_you_mean(text, [column.title(habits) for column in missing])
-            advice = advice or "A column of your own may stay if its heading is empty."
-            table.problem(number, f"the heading {text} in {where} is not one of this sheet", advice)
-    for column in missing:
-        if table.sheet.is_needed(column):
-            table.problem(number, f'the heading "{column.title(habits)}" is missing', "Add the column.")
-            table.half.append({})
-
-
-def heading_text(value: Value | None) -> str:
-    """Return a heading as it stands in the file, on one line."""
-    return shown(" ".join(value.split())) if isinstance(value, str) else ""
-
-
-def cells_of(sheet: Sheet, column: Column, at: int) -> Cells:
+def reader_of(sheet: Sheet, column: Column, at: int) -> CellReader:
     """Return how the cells of a column are read."""
-    return Cells(
+    return CellReader(
         at=at,
         field=column.field,
         read=column.codec.read,
@@ -181,25 +96,48 @@ def cells_of(sheet: Sheet, column: Column, at: int) -> Cells:
     )
 
 
-def read_row(table: Table, number: int, row: dict[int, Value], cells: list[Cells], habits: Habits) -> None:
-    """Turn one row's cells into a row of the month, or note what is wrong with them."""
-    if all(is_blank(row.get(column.at)) for column in cells):
-        return
+def read_rows(table: Table, rows: Iterator[Row], readers: list[CellReader], habits: Habits) -> None:
+    """Turn rows of cells into rows of the month; of those that cannot be, keep what was read."""
+    lacks_columns = bool(table.half)
+    for number, cells in rows:
+        if all(is_blank(cells.get(reader.at)) for reader in readers):
+            continue
+        fields, is_whole = read_cells(table, number, cells, readers, habits)
+        if is_whole and not lacks_columns:
+            add_row(table, number, fields)
+        else:
+            table.half.append(fields)
+
+
+def read_cells(
+    table: Table, number: int, cells: dict[int, Value], readers: list[CellReader], habits: Habits
+) -> tuple[dict[str, object], bool]:
+    """Return the fields of a row that could be read, and whether that is all of them; note what is wrong."""
     fields: dict[str, object] = {}
-    is_whole = table.has_all_needed
-    for column in cells:
-        value = row.get(column.at)
+    is_whole = True
+    for reader in readers:
+        value = cells.get(reader.at)
         try:
             if value is not None and not is_blank(value):
-                fields[column.field] = column.read(value, habits)
-            elif column.is_needed:
-                raise CellError("", "it is empty", f"Fill it in. {column.note}".strip())
-            elif value and column.keeps_spaces:
-                fields[column.field] = value
+                fields[reader.field] = reader.read(value, habits)
+            elif reader.is_needed:
+                raise CellError("", "it is empty", f"Fill it in. {reader.note}".strip())
+            elif value and reader.keeps_spaces:
+                fields[reader.field] = value
         except CellError as error:
             is_whole = False
-            table.problem(number, error.why, error.allowed, error.value, table.columns[column.field])
-    table.add(number, fields, is_whole=is_whole)
+            table.problem(number, error.why, error.allowed, error.value, table.columns[reader.field])
+    return fields, is_whole
+
+
+def add_row(table: Table, number: int, fields: dict[str, object]) -> None:
+    """Add a row to the table, unless it breaks a rule of its own type."""
+    try:
+        table.rows.append(table.sheet.row_type(**fields))
+        table.numbers.append(number)
+    except ValueError as error:
+        table.half.append(fields)
+        table.problem(number, str(error), "")
 
 
 def is_blank(value: Value | None) -> bool:

@@ -1,7 +1,7 @@
 """Month files for the tests: the tiny month's own with some cells typed over, and ones typed by hand."""
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 from zipfile import ZIP_DEFLATED, ZipFile
@@ -56,15 +56,10 @@ def report(file: bytes) -> list[str]:
     return []
 
 
-def with_parts(file: bytes, **parts: bytes | None) -> bytes:
-    """Return a workbook with some of its parts exchanged, added, or taken out; `__` in a name is a slash, `_0` a dot."""
-    names = {name.replace("__", "/").replace("_0", "."): data for name, data in parts.items()}
+def with_parts(file: bytes, parts: Mapping[str, bytes]) -> bytes:
+    """Return a workbook with some of its parts exchanged or added."""
     buffer = io.BytesIO()
     with ZipFile(io.BytesIO(file)) as old, ZipFile(buffer, "w", ZIP_DEFLATED) as new:
-        for name in old.namelist():
-            if name not in names:
-                new.writestr(name, old.read(name))
-        for name, data in names.items():
-            if data is not None:
-                new.writestr(name, data)
+        for name, data in ({part: old.read(part) for part in old.namelist()} | dict(parts)).items():
+            new.writestr(name, data)
     return buffer.getvalue()

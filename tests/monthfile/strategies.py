@@ -195,14 +195,14 @@ def months(draw: Draw[Any]) -> Month:
     pre_cut_codes = [shared.pop() for _ in range(draw(st.integers(0, 2)))]
     materials = tuple(draw(materials_of(shared.pop(), kind)) for kind in kinds)
     sheets = [one for one in materials if one.kind is MaterialKind.SHEET]
-    recipes, roles, pieces, papers, fitting = draw(recipe_tables(sheets))
+    recipes, roles, pieces, papers = draw(recipe_tables(sheets))
     pre_cuts = tuple(draw(pre_cuts_of(code, [one.code for one in sheets])) for code in pre_cut_codes)
     kit = draw(kit_tables(materials, carton, tiers, pre_cuts, recipes))
     supplies = draw(supply_tables(club, (*materials, carton), [*pre_cut_codes]))
     sending = draw(sending_tables(club, tiers, [one.code for one in (*materials, *pre_cuts, *tiers)]))
     return Month(
         club=club,
-        materials=(*materials, carton, *fitting),
+        materials=(*materials, carton),
         recipes=recipes,
         roles=roles,
         pieces=pieces,
@@ -234,7 +234,7 @@ def recipe_tables(draw: Draw[Any], sheets: Sequence[Material]) -> tuple[Any, ...
             for piece in draw(st.lists(codes, max_size=2, unique=True)):
                 if piece not in [one.piece for one in pieces]:
                     pieces.append(draw(pieces_of(code, role, piece)))
-    return tuple(recipes), tuple(roles), tuple(pieces), tuple(papers), ()
+    return tuple(recipes), tuple(roles), tuple(pieces), tuple(papers)
 
 
 @st.composite

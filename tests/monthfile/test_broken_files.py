@@ -213,7 +213,8 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
     "a setting that is missing": (
         [without_rows("Club", 7, 1)],
         [
-            'Club: the setting "Currency" is missing. Three letters of ISO 4217, like GBP. All money here is in it.'
+            'Club: the setting "Currency" is missing. Fill it in. Three letters of ISO 4217, like GBP. All money here is '
+            "in it."
         ],
     ),
     "a setting twice": (

@@ -6,6 +6,8 @@ from pathlib import Path
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from planning.monthfile import MonthFileError, read_month
 from planning.monthfile.guard import MOST_BYTES, OLE, PASSWORD
@@ -18,18 +20,18 @@ DAMAGED = [
 LONG = 15  # seconds, on a loaded machine
 
 
-def zipped(**parts: bytes) -> bytes:
-    """Return a zip archive; `__` in a name is a slash, `_0` a dot."""
+def zipped(parts: dict[str, bytes]) -> bytes:
+    """Return a zip archive."""
     buffer = io.BytesIO()
     with ZipFile(buffer, "w", ZIP_DEFLATED) as archive:
         for name, data in parts.items():
-            archive.writestr(name.replace("__", "/").replace("_0", "."), data)
+            archive.writestr(name, data)
     return buffer.getvalue()
 
 
 def crowded() -> bytes:
     """Return a workbook of too many parts."""
-    return with_parts(TINY_FILE, **{f"xl__extra{number}_0xml": b"<x/>" for number in range(2_001)})
+    return with_parts(TINY_FILE, {f"xl/extra{number}.xml": b"<x/>" for number in range(2_001)})
 
 
 def locked_part() -> bytes:
@@ -65,31 +67,31 @@ REFUSED: dict[str, tuple[bytes, list[str]]] = {
         ["The file is protected by a password. Save it again without one."],
     ),
     "a macro workbook": (
-        with_parts(TINY_FILE, xl__vbaProject_0bin=b"macros"),
+        with_parts(TINY_FILE, {"xl/vbaProject.bin": b"macros"}),
         [f"The workbook contains macros (.xlsm). {SAVE_AS} That leaves them out."],
     ),
     "a macro workbook without its macros": (
-        with_parts(TINY_FILE, **{"[Content_Types]_0xml": MACRO_TYPES}),
+        with_parts(TINY_FILE, {"[Content_Types].xml": MACRO_TYPES}),
         [f"The workbook contains macros (.xlsm). {SAVE_AS} That leaves them out."],
     ),
     "a workbook with macros of the older kind": (
-        with_parts(TINY_FILE, xl__macrosheets__sheet1_0xml=b"<x/>"),
+        with_parts(TINY_FILE, {"xl/macrosheets/sheet1.xml": b"<x/>"}),
         [f"The workbook contains macros (.xlsm). {SAVE_AS} That leaves them out."],
     ),
     "a binary workbook": (
-        zipped(**{"[Content_Types]_0xml": b"<Types/>", "xl__workbook_0bin": b"x"}),
+        zipped({"[Content_Types].xml": b"<Types/>", "xl/workbook.bin": b"x"}),
         [f"The file is a binary workbook (.xlsb). {SAVE_AS}"],
     ),
     "an OpenDocument file": (
-        zipped(mimetype=b"application/vnd.oasis.opendocument.spreadsheet", content_0xml=b"<x/>"),
+        zipped({"mimetype": b"application/vnd.oasis.opendocument.spreadsheet", "content.xml": b"<x/>"}),
         [f"The file is an OpenDocument file (.ods). {SAVE_AS}"],
     ),
     "a text document": (
-        zipped(**{"[Content_Types]_0xml": b"<Types/>", "word__document_0xml": b"<x/>"}),
+        zipped({"[Content_Types].xml": b"<Types/>", "word/document.xml": b"<x/>"}),
         ["The file is a text document or a presentation. A month file is an .xlsx workbook."],
     ),
     "a zip archive": (
-        zipped(month_0xlsx=b"x"),
+        zipped({"month.xlsx": b"x"}),
         ["The file is a zip archive, not a workbook. Unpack it, and choose the workbook inside."],
     ),
     "a PDF": (b"%PDF-1.7\n", ["The file is a PDF. Choose the workbook it was printed from."]),
@@ -110,13 +112,13 @@ REFUSED: dict[str, tuple[bytes, list[str]]] = {
     "a spoilt file": (spoilt(), DAMAGED),
     "too many parts": (crowded(), ["The file is made of 2,035 parts. A workbook has at most 2,000."]),
     "a zip bomb": (
-        with_parts(TINY_FILE, xl__worksheets__sheet3_0xml=b"<worksheet>" + b" " * 30_000_000),
+        with_parts(TINY_FILE, {"xl/worksheets/sheet3.xml": b"<worksheet>" + b" " * 30_000_000}),
         [
             "The file is small but would unpack to 30 MB. That is no table anyone filled in, so it was not opened.",
         ],
     ),
     "a part that is held in memory, and large": (
-        with_parts(TINY_FILE, xl__styles_0xml=bytes(range(256)) * 250_000),
+        with_parts(TINY_FILE, {"xl/styles.xml": bytes(range(256)) * 250_000}),
         [
             "The file is small but would unpack to 64 MB. That is no table anyone filled in, so it was not opened."
         ],
@@ -161,3 +163,28 @@ def test_a_file_is_read_from_its_path_as_from_its_bytes(tmp_path: Path) -> None:
     path = tmp_path / "month of April.XLSM"  # the name says nothing
     path.write_bytes(TINY_FILE)
     assert read_month(path, TODAY) == read_month(str(path), TODAY) == read_month(TINY_FILE, TODAY)
+
+
+PARTS = ZipFile(io.BytesIO(TINY_FILE)).namelist()
+
+
+@settings(max_examples=60)
+@given(st.data())
+def test_whatever_is_spoilt_in_a_file_there_is_a_report_and_no_traceback(data: st.DataObject) -> None:
+    name = data.draw(st.sampled_from(PARTS))
+    part = ZipFile(io.BytesIO(TINY_FILE)).read(name)
+    start = data.draw(st.integers(0, len(part) - 1))
+    end = start + data.draw(st.integers(0, 12))
+    new = data.draw(
+        st.one_of(
+            st.binary(max_size=6), st.sampled_from([b"<", b">", b'"', b"-1", b"99999999", b"&x;", b"="])
+        )
+    )
+    spoilt = part[:start] + new + part[end:]
+    report(with_parts(TINY_FILE, {name: spoilt}))
+
+
+@settings(max_examples=60)
+@given(st.binary(min_size=1, max_size=200), st.integers(0, len(TINY_FILE)))
+def test_bytes_thrown_into_a_file_are_no_traceback_either(thrown: bytes, at: int) -> None:
+    report(TINY_FILE[:at] + thrown + TINY_FILE[at + len(thrown) :])

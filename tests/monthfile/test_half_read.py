@@ -62,7 +62,7 @@ def test_rows_that_were_not_read_stop_no_rule_that_needs_them_not() -> None:
 def test_a_value_that_a_terminal_would_obey_is_shown_and_not_sent() -> None:
     lines = report(edited(typed("Stock", "A3", "CAR_x001B_[2JTON\nx")))
     assert lines == [
-        'Stock, row 3, column A "Item": CAR�[2JTON / x holds a character that cannot be printed (U+001B, number 4). Type the '
-        "text again without it.",
+        'Stock, row 3, column A "Item": CAR�[2JTON / x holds a character that cannot be printed (U+001B, number 4). '
+        "Type the text again without it.",
         'Stock, row 3, column A "Item": CAR�[2JTON / x is not on the Materials or Pre-cuts sheet. Did you mean CARTON?',
     ]

@@ -18,10 +18,10 @@ from planning.countries import COUNTRIES
 from planning.monthfile import template
 from planning.monthfile.cells import filled
 from planning.monthfile.codecs import Habits
+from planning.monthfile.headings import heading_key
 from planning.monthfile.look import styled
 from planning.monthfile.package import saved
 from planning.monthfile.sheets import SHEETS, TABLES
-from planning.monthfile.tables import heading_key
 from planning.monthfile.xlsx import Workbook as OurWorkbook
 from tests.monthfile.files import TINY_FILE
 from tests.monthfile.strategies import AWKWARD
