@@ -38,9 +38,9 @@ def rows(table: str, owner: kits.Month) -> Iterator[Any]:
     return (row_type(**dict(zip(names, values, strict=True))) for values in kept.iterator())
 
 
-def planned(plan: Plan) -> Planned:
+def planned(row: Plan) -> Planned:
     """Return a plan as it was made."""
-    return _planned(plan.answers)
+    return _planned(row.answers)
 
 
 @lru_cache(maxsize=8)  # a plan never changes, and every page of a month asks for the same one

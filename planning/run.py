@@ -4,7 +4,7 @@ import csv
 import hashlib
 import io
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -13,13 +13,19 @@ from pathlib import Path, PurePosixPath
 from tempfile import NamedTemporaryFile
 from typing import Any
 
+from planning.balance import BalanceError
+from planning.calendar import CalendarError
+from planning.cutting import CuttingError
 from planning.documents.paper import Paper
 from planning.documents.stamp import Stamp
-from planning.flow import MonthPlan, Tell, plan_month
+from planning.flow import MonthPlan, PlanError, Tell, plan_month
 from planning.month import Club, Month
 from planning.names import names_of
 from planning.problems import promised_day
+from planning.requirements import RequirementsError
 
+# What stands in the way of a plan; each message is for people.
+MONTH_ERRORS = (BalanceError, CalendarError, CuttingError, PlanError, RequirementsError)
 INDEX = "index.csv"
 INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
 Count = Callable[[int, int], None]
@@ -62,7 +68,12 @@ def make_plan(month: Month, version: int, made_at: datetime, tell: Tell = lambda
 
 def plan_id(month: Month) -> str:
     """Return the id of every plan of these rows: club, month and the rows' fingerprint."""
-    return f"{month.club.code}-{month.club.month}-{fingerprint(month)}"
+    return id_of(month.club.code, str(month.club.month), fingerprint(month))
+
+
+def id_of(club: str, month: str, fingerprint: str) -> str:
+    """Join the parts of a plan's id."""
+    return f"{club}-{month}-{fingerprint}"
 
 
 def fingerprint(month: Month) -> str:
@@ -89,21 +100,21 @@ def _plain(value: Any) -> object:
 
 
 def write_papers(
-    papers: Sequence[Paper], out: Path, stamp: Stamp, tell: Count = lambda done, total: None
+    papers: Iterable[Paper], out: Path, stamp: Stamp, tell: Count = lambda done, total: None
 ) -> tuple[Written, ...]:
     """Write each paper under a temporary name and rename it once it is whole; write an index beside them.
 
     Papers that an earlier run wrote here and this one did not are removed, unless somebody changed them since: an old
     slip in the same folder would be packed from. tell hears how many are done, of how many. Raises OSError.
     """
-    before = read_index(out)
+    wanted, before = tuple(papers), read_index(out)
     written = []
-    for done, paper in enumerate(papers):
-        tell(done, len(papers))
+    for done, paper in enumerate(wanted):
+        tell(done, len(wanted))
         written.append(write(paper, out))
     remove_stale(before, written, out)
     put(out / INDEX, index(written, stamp))
-    tell(len(papers), len(papers))
+    tell(len(wanted), len(wanted))
     return tuple(written)
 
 

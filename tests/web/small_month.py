@@ -128,7 +128,7 @@ SMALL_MONTH = Month(
             multiple=25,
             lead_days=5,
         ),
-        Offer(code="TRIM-RIBBON", supplier="TRIM", material="RIBBON", lead_days=25),
+        Offer(code="TRIM-RIBBON", supplier="TRIM", material="RIBBON", lead_days=18),
         Offer(code="TRIM-FOLD", supplier="TRIM", material="FOLD", pack=10, setup_charge=Decimal("2.00")),
         Offer(code="MILL-CARTON", supplier="MILL", material="CARTON", pack=20, lead_days=3),
     ),

@@ -1,0 +1,39 @@
+"""The steps that can be taken on their own, with both sides of each as JSON."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from kits.guillotine import SheetProblem, SheetResult, best_use
+from planning.buying import BuyingProblem, BuyingResult, plan_buying
+from planning.cost import CostProblem, CostResult, plan_cost
+from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
+from planning.packing import PackingProblem, PackingResult, plan_packing
+from planning.requirements import RequirementsProblem, RequirementsResult, plan_requirements
+from planning.roster import RosterProblem, RosterResult, plan_roster
+from planning.shipping import ShippingProblem, ShippingResult, plan_shipping
+
+
+@dataclass(frozen=True, slots=True)
+class Single:
+    """A step: its function, and how its question and its answer are written."""
+
+    take: Callable[[Any], Any]
+    problem: TypeAdapter[Any]
+    result: TypeAdapter[Any]
+
+
+SINGLES = {
+    "sheet": Single(best_use, TypeAdapter(SheetProblem), TypeAdapter(SheetResult)),
+    "roster": Single(plan_roster, TypeAdapter(RosterProblem), TypeAdapter(RosterResult)),
+    "requirements": Single(
+        plan_requirements, TypeAdapter(RequirementsProblem), TypeAdapter(RequirementsResult)
+    ),
+    "cutting": Single(plan_cutting, TypeAdapter(CuttingProblem), TypeAdapter(CuttingResult)),
+    "buying": Single(plan_buying, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
+    "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),
+    "shipping": Single(plan_shipping, TypeAdapter(ShippingProblem), TypeAdapter(ShippingResult)),
+    "cost": Single(plan_cost, TypeAdapter(CostProblem), TypeAdapter(CostResult)),
+}

@@ -1,0 +1,101 @@
+"""`manage.py step`: one pure step as JSON in and JSON out."""
+
+import json
+import subprocess
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+
+from planning.problems import (
+    buying_problem,
+    cost_problem,
+    cutting_problem,
+    packing_problem,
+    requirements_problem,
+    roster_problem,
+    shipping_problem,
+)
+from planning.run import make_plan
+from planning.singles import SINGLES
+from tests.web.small_month import SMALL_MONTH
+
+Manage = Callable[..., subprocess.CompletedProcess[str]]
+INCH = 203_200
+PLAN = make_plan(SMALL_MONTH, 1, datetime(2027, 3, 1, 9, tzinfo=UTC)).plan
+CARD = {"name": "card", "width": 5 * INCH // 2, "height": 7 * INCH // 2, "value": 1}
+SHEET = {"width": 12 * INCH, "height": 12 * INCH, "pieces": [CARD]}
+
+
+def test_it_works(manage: Manage) -> None:
+    # 14 and not 12: mixed directions (the project's own example of a sheet best used)
+    run = manage("step", "sheet", told=json.dumps(SHEET))
+    answer = json.loads(run.stdout)
+    assert (answer["value"], answer["bound"], answer["ended"]) == (14, 14, "proved best")
+
+
+PROBLEMS: dict[str, tuple[Any, Any]] = {
+    "roster": (roster_problem(SMALL_MONTH), PLAN.roster),
+    "requirements": (requirements_problem(SMALL_MONTH, PLAN.roster), PLAN.requirements),
+    "cutting": (cutting_problem(SMALL_MONTH, PLAN.requirements), PLAN.cutting),
+    "buying": (buying_problem(SMALL_MONTH, PLAN.requirements, PLAN.cutting), PLAN.buying),
+    "packing": (packing_problem(SMALL_MONTH, PLAN.roster, PLAN.cutting), PLAN.packing),
+    "shipping": (
+        shipping_problem(SMALL_MONTH, PLAN.roster, PLAN.cutting, PLAN.buying, PLAN.packing),
+        PLAN.shipping,
+    ),
+    "cost": (
+        cost_problem(
+            SMALL_MONTH,
+            PLAN.roster,
+            PLAN.requirements,
+            PLAN.cutting,
+            PLAN.buying,
+            PLAN.packing,
+            PLAN.shipping,
+        ),
+        PLAN.cost,
+    ),
+}
+
+
+@pytest.mark.parametrize("name", PROBLEMS)
+def test_each_step_gives_the_flows_own_answer(manage: Manage, name: str) -> None:
+    problem, answer = PROBLEMS[name]
+    run = manage("step", name, told=SINGLES[name].problem.dump_json(problem).decode())
+    assert run.returncode == 0, run.stderr
+    assert SINGLES[name].result.validate_json(run.stdout) == answer
+
+
+@pytest.mark.parametrize("name", SINGLES)
+def test_the_schema_shows_both_sides(manage: Manage, name: str) -> None:
+    schema = json.loads(manage("step", name, "--schema").stdout)
+    assert schema.keys() == {"problem", "result"}
+
+
+def wrong(manage: Manage, told: str) -> list[str]:
+    run = manage("step", "sheet", told=told)
+    assert (run.returncode, run.stdout, "Traceback" in run.stderr) == (2, "", False)
+    return run.stderr.splitlines()
+
+
+def test_everything_that_is_wrong_is_told_with_its_place(manage: Manage) -> None:
+    said = wrong(manage, json.dumps({"width": "wide", "pieces": [CARD], "colour": "red"}))
+    assert [line.partition(":")[0] for line in said] == ["width", "height", "colour"]
+
+
+def test_a_rule_of_the_step_is_told_in_its_own_words(manage: Manage) -> None:
+    [said] = wrong(manage, json.dumps(SHEET | {"width": INCH}))
+    assert "does not fit" in said
+
+
+@pytest.mark.parametrize("told", ["", "{", "[1, 2]", "\x00"])
+def test_what_is_no_json_or_no_question_is_told_so(manage: Manage, told: str) -> None:
+    assert wrong(manage, told)
+
+
+def test_a_step_nobody_knows_is_told_so(manage: Manage) -> None:
+    run = manage("step", "folding", told="{}")
+    assert run.returncode == 2
+    assert "invalid choice: 'folding'" in run.stderr
