@@ -21,12 +21,8 @@ from django.db.transaction import atomic, on_commit
 
 from kits.models import Month
 from planning import load, run, save
-from planning.balance import BalanceError
-from planning.calendar import CalendarError
-from planning.cutting import CuttingError
-from planning.flow import PlanError
 from planning.models import LIVE, Job, State
-from planning.requirements import RequirementsError
+from planning.run import MONTH_ERRORS
 
 BEAT = 5.0  # seconds between signs of life
 STALE = timedelta(seconds=30)  # without one for so long, the worker is taken for dead
@@ -43,10 +39,6 @@ class Cancelled(Exception):  # noqa: N818 - an end, not an error
 
 class Lost(Exception):  # noqa: N818
     """The job is no longer this worker's: it was taken for dead and another has it."""
-
-
-# What a month can be at fault for: the message is for people.
-MONTH_ERRORS = (BalanceError, CalendarError, CuttingError, PlanError, RequirementsError)
 
 
 # --- Asking for work, and calling it off ---

@@ -3,8 +3,11 @@
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from datetime import timedelta
+from functools import partial
 from threading import Event, Thread
+from typing import TypeVar
 
 import pytest
 from django.db import connection
@@ -17,11 +20,13 @@ from planning import jobs, save
 from planning.cutting import CuttingError
 from planning.jobs import KINDS, Watch
 from planning.models import LIVE, Job, State
+from planning.month import Month as Book
 from tests.web.small_month import SMALL_MONTH
 
 # Workers are threads here, each with its own connection, so nothing may hide in a test's own transaction.
 pytestmark = pytest.mark.django_db(transaction=True)
 
+T = TypeVar("T")
 ENDS = {State.DONE, State.FAILED, State.CANCELLED}
 
 
@@ -53,6 +58,8 @@ def test_it_works(month: Month, work: Kind) -> None:
     jobs.work_on(job.pk, "anna")
     job.refresh_from_db()
     assert (job.state, job.stage, job.error, job.attempt, job.owner) == (State.DONE, "folding", "", 1, "anna")
+    assert job.started_at is not None
+    assert job.ended_at is not None
     assert job.created_at <= job.started_at <= job.ended_at
 
 
@@ -83,7 +90,8 @@ def test_many_who_ask_at_once_get_the_same_job(month: Month, work: Kind) -> None
 def test_of_many_workers_exactly_one_gets_the_job(month: Month, work: Kind) -> None:
     for _ in range(5):
         job = jobs.enqueue(work(nothing), month)
-        assert sorted(at_once(8, lambda i, pk=job.pk: jobs.claim(pk, f"worker {i}"))) == [False] * 7 + [True]
+        took = at_once(8, partial(claim_as_one_of_many, job.pk))
+        assert sorted(took) == [False] * 7 + [True]
         Job.objects.filter(pk=job.pk).update(state=State.DONE)
 
 
@@ -299,19 +307,21 @@ def test_in_whatever_order_things_happen_a_job_is_live_once_and_never_done_after
 # --- Helpers ---
 
 
+def claim_as_one_of_many(pk: int, number: int) -> bool:
+    return jobs.claim(pk, f"worker {number}")
+
+
 def run_to_its_end(job: Job) -> Job:
     jobs.work_on(job.pk, "anna")
     job.refresh_from_db()
     return job
 
 
-def month_of(club: str) -> object:
-    from dataclasses import replace
-
+def month_of(club: str) -> Book:
     return replace(SMALL_MONTH, club=replace(SMALL_MONTH.club, code=club), subscribers=())
 
 
-def in_thread(does: Callable[[], object]) -> object:
+def in_thread(does: Callable[[], T]) -> T:
     """Do it, and leave no connection of this thread behind."""
     try:
         return does()
@@ -319,7 +329,7 @@ def in_thread(does: Callable[[], object]) -> object:
         connection.close()
 
 
-def at_once(many: int, does: Callable[[int], object]) -> list[object]:
+def at_once(many: int, does: Callable[[int], T]) -> list[T]:
     """Do it in many threads at the same time; return what came of each."""
     with ThreadPoolExecutor(many) as pool:
         return list(pool.map(lambda i: in_thread(lambda: does(i)), range(many)))

@@ -1,0 +1,20 @@
+"""The words of `planning.views.words` as filters, for what a template shows of a row itself."""
+
+from django import template
+
+from planning.calendar import YearMonth
+from planning.views import words
+
+register = template.Library()
+register.filter("day", words.day)
+register.filter("weekday", words.weekday)
+register.filter("moment", words.moment)
+register.filter("count", words.count)
+register.filter("file_size", words.file_size)
+register.filter("step_title", words.step_title)
+
+
+@register.filter
+def month_title(month: str) -> str:
+    """Return a month written 2027-04 as a heading: April 2027."""
+    return YearMonth.parse(month).title

@@ -1,0 +1,141 @@
+"""The balance step: every sheet and piece accounted for."""
+
+from django.http import HttpRequest, HttpResponse
+
+from kits.drawing import Style, svg
+from kits.measures import square_metres
+from planning.balance import AreaLine
+from planning.run import Planned
+from planning.views import words
+from planning.views.drawings import Part, Row, lying_bars
+from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text
+from planning.views.steps import step_page
+
+
+def balance(request: HttpRequest, month: int) -> HttpResponse:
+    """Show that the books balance."""
+    return step_page(request, month, "balance", page)
+
+
+def strip(planned: Planned) -> Strip:
+    """Return the step as the month page shows it."""
+    result = planned.plan.balance
+    lines = len(result.materials) + len(result.areas) + len(result.pieces)
+    return Strip(
+        figure=Figure(words.count(lines), "lines, all in balance"),
+        words=f"{len(result.materials):,} materials, {len(result.areas):,} sheet areas and {len(result.pieces):,} "
+        "pieces: what comes in goes out. A plan that does not balance is refused.",
+        drawing=drawing(planned, small=True) if result.areas else "",
+    )
+
+
+def page(planned: Planned) -> Page:
+    """Return the step's own page."""
+    result = planned.plan.balance
+    pieces, sheets = sum(one.pieces for one in result.areas), sum(one.had for one in result.areas)
+    return Page(
+        figures=(
+            Figure(words.count(len(result.materials)), "materials in balance"),
+            Figure(words.percent(pieces, sheets), "of the cut sheets' area becomes pieces"),
+            Figure(words.count(len(result.pieces)), "pieces and lengths in balance"),
+        ),
+        ended="Every line balances: what comes in goes out. What is in boxes is counted from the packed boxes, "
+        "what is cut from the drawings.",
+        sections=(
+            Section("Sheets by area", tables=(area_table(planned),), drawings=(Drawing(drawing(planned)),)),
+            Section("Materials", tables=(material_table(planned),)),
+            Section("Pieces and lengths", tables=(piece_table(planned),)),
+        ),
+    )
+
+
+def drawing(planned: Planned, *, small: bool = False) -> str:
+    """Draw what becomes of the area of the sheets that are cut."""
+    areas = planned.plan.balance.areas
+    rows = [Row(one.name, parts(one)) for one in areas]
+    said = "; ".join(f"{one.name}: {words.percent(one.pieces, one.had)} pieces" for one in areas)
+    return svg(
+        lying_bars("Pieces and offcuts by area", rows, said or "nothing is cut", small=small), "balance"
+    )
+
+
+def parts(one: AreaLine) -> tuple[Part, Part]:
+    """Return what becomes of a ticket's sheets as a bar."""
+    return (
+        Part(f"pieces {words.percent(one.pieces, one.had)}", one.pieces / one.had, Style.PIECE),
+        Part("offcuts", one.offcuts / one.had, Style.HATCH),
+    )
+
+
+def area_table(planned: Planned) -> Table:
+    """Return each ticket's area."""
+    return Table(
+        "Area of sheets = pieces + offcuts",
+        (
+            text("Ticket"),
+            number("Sheets"),
+            number("Sheets", "m²"),
+            number("Pieces", "m²"),
+            number("Offcuts", "m²"),
+        ),
+        [area_line(one) for one in planned.plan.balance.areas],
+        empty="No sheets are cut this month.",
+    )
+
+
+def area_line(one: AreaLine) -> Line:
+    """Return one ticket's area."""
+    had, pieces, offcuts = (
+        f"{float(square_metres(area)):,.2f}" for area in (one.had, one.pieces, one.offcuts)
+    )
+    return Line((one.name, words.count(one.sheets), had, pieces, offcuts))
+
+
+def material_table(planned: Planned) -> Table:
+    """Return where each material comes from and goes."""
+    heads = ("On hand", "Due in", "Ordered", "Short", "In boxes", "Overs", "Into cutting", "Left over")
+    return Table(
+        "On hand + due in + ordered + short = in boxes + overs + into cutting + left over",
+        (text("Material"), *(number(head) for head in heads)),
+        [
+            Line(
+                (
+                    one.name,
+                    *map(
+                        words.count,
+                        (
+                            one.on_hand,
+                            one.due_in,
+                            one.ordered,
+                            one.short,
+                            one.in_boxes,
+                            one.overs,
+                            one.in_cutting,
+                            one.left_over,
+                        ),
+                    ),
+                ),
+                needs="Short" if one.short else "",
+            )
+            for one in planned.plan.balance.materials
+        ],
+    )
+
+
+def piece_table(planned: Planned) -> Table:
+    """Return where each piece comes from and goes."""
+    heads = ("On hand", "Cut", "Packed", "Overs", "Spare", "Still on shelf")
+    return Table(
+        "On hand + cut = packed + overs + spare + still on the shelf",
+        (text("Piece"), *(number(head) for head in heads)),
+        [
+            Line(
+                (
+                    planned.names.get(one.item, one.name),
+                    *map(words.count, (one.on_hand, one.cut, one.packed, one.overs, one.spare, one.on_shelf)),
+                )
+            )
+            for one in planned.plan.balance.pieces
+        ],
+        empty="No pieces are cut this month.",
+    )

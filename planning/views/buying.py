@@ -1,0 +1,202 @@
+"""The buying step: what to order, from whom, by when."""
+
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+
+from kits.drawing import svg
+from planning.buying import BuyLine, SupplierOrder
+from planning.run import Planned
+from planning.views import words
+from planning.views.drawings import Span, timeline
+from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
+from planning.views.steps import step_page
+
+
+def buying(request: HttpRequest, month: int) -> HttpResponse:
+    """Show what to order."""
+    return step_page(request, month, "buying", page)
+
+
+def strip(planned: Planned) -> Strip:
+    """Return the step as the month page shows it."""
+    result, club = planned.plan.buying, planned.club
+    saved = f"; price breaks save {words.money(result.saved, club)}" if result.saved else ""
+    nothing = "Shelf and open orders cover the month."
+    return Strip(
+        figure=Figure(
+            words.money(result.total, club),
+            f"{club.currency} in {words.counted(len(result.orders), 'order')}{saved}",
+        ),
+        words=" ".join(f"{order.supplier.name} {words.money(order.total, club)}." for order in result.orders)
+        or nothing,
+        drawing=drawing(planned, small=True) if result.orders else "",
+        deadline=deadline(planned),
+        needs=tuple(needs(planned)),
+    )
+
+
+def deadline(planned: Planned) -> str:
+    """Return the next day on which something must be ordered that is not late yet."""
+    days = [order_by(line) for line in planned.plan.buying.lines if line.offer and not line.late]
+    return f"Next order by {words.weekday(min(days))}" if days else ""
+
+
+def needs(planned: Planned) -> list[str]:
+    """Return what waits for somebody: goods nobody sells, and orders that are late."""
+    result = planned.plan.buying
+    short = [f"{line.need.name}: {line.short:,} short, {line.reason}." for line in result.short]
+    late = [
+        f"{line.need.name}: to be ordered by {words.day(line.order_by)}, now arrives {words.day(line.arrives)}, "
+        f"needed {words.day(line.need.need_by)}."
+        for line in result.late
+    ]
+    return short + late
+
+
+def order_by(line: BuyLine) -> date:
+    """Return the day a line must be ordered by."""
+    return line.order_by or date.max
+
+
+def page(planned: Planned) -> Page:
+    """Return the step's own page."""
+    result, club = planned.plan.buying, planned.club
+    totals = [words.money(order.total, club) for order in result.orders]
+    return Page(
+        figures=(
+            Figure(
+                words.money(result.total, club),
+                f"{club.currency} for all orders",
+                f"{' + '.join(totals)} = {words.money(result.total, club)}",
+            ),
+            Figure(words.money(result.saved, club), f"{club.currency} saved against ordering just enough"),
+            Figure(words.count(len(result.late)), "order lines late"),
+        ),
+        ended=words.sentence(result.ended),
+        sections=(
+            Section("Orders", tables=(order_table(planned),), drawings=(Drawing(drawing(planned)),)),
+            Section("What to order, and why as many", tables=(line_table(planned),)),
+            Section("Not ordered", tables=(rest_table(planned),)),
+        ),
+    )
+
+
+def drawing(planned: Planned, *, small: bool = False) -> str:
+    """Draw each order from the day it must be placed to the day its goods are needed."""
+    spans = [span(order) for order in planned.plan.buying.orders]
+    said = "; ".join(
+        f"{one.name}: order by {words.day(one.first)}, needed {words.day(one.last)}" for one in spans
+    )
+    title = "From order-by date to need, by supplier"
+    return svg(timeline(title, spans, planned.club.planned_on, said or "no orders", small=small), "buying")
+
+
+def span(order: SupplierOrder) -> Span:
+    """Return an order as a stretch of days."""
+    needed = min(line.need.need_by for line in order.lines)
+    return Span(order.supplier.name, order.order_by, max(needed, order.order_by), order.late)
+
+
+def order_table(planned: Planned) -> Table:
+    """Return one line for each supplier's order."""
+    club, result = planned.club, planned.plan.buying
+    return Table(
+        "One order for each supplier",
+        (
+            text("Supplier"),
+            when("Order by"),
+            number("Lines"),
+            number("Goods", club.currency),
+            number("Set-up", club.currency),
+            number("Freight", club.currency),
+            number("Total", club.currency),
+        ),
+        [
+            Line(
+                (
+                    order.supplier.name,
+                    words.weekday(order.order_by),
+                    f"{len(order.lines):,}",
+                    words.money(order.goods, club),
+                    words.money(order.setup, club),
+                    words.money(order.freight, club),
+                    words.money(order.total, club),
+                ),
+                needs="Late" if order.late else "",
+            )
+            for order in result.orders
+        ],
+        foot=("All", "", "", "", "", "", words.money(result.total, club)),
+        empty="Nothing is ordered: shelf and open orders cover the month.",
+    )
+
+
+def line_table(planned: Planned) -> Table:
+    """Return one line for each material that is ordered, or that nobody offers."""
+    club = planned.club
+    wanted = [line for line in planned.plan.buying.lines if line.net]
+    return Table(
+        "Ordered materials",
+        (
+            text("Material"),
+            number("Needed"),
+            number("To hand"),
+            number("Order"),
+            number("Price each", club.currency),
+            number("Cost", club.currency),
+            when("Order by"),
+            when("Arrives"),
+            text("Why as many"),
+        ),
+        [
+            Line(
+                (
+                    Cell(line.need.name, sum=worked_out(line)),
+                    words.count(line.need.total),
+                    words.count(line.need.on_hand + line.due_in),
+                    words.count(line.quantity) if line.offer else "–",
+                    words.price(line.price, club) if line.offer else "–",
+                    words.money(line.cost, club) if line.offer else "–",
+                    words.day(line.order_by) or "–",
+                    words.day(line.arrives) or "–",
+                    words.sentence(line.reason),
+                ),
+                needs=f"{line.short:,} short" if line.short else "Late" if line.late else "",
+            )
+            for line in wanted
+        ],
+        empty="Nothing is ordered: shelf and open orders cover the month.",
+    )
+
+
+def worked_out(line: BuyLine) -> str:
+    """Return the sum behind what must be ordered."""
+    need = line.need
+    late = f" ({line.due_late:,} more are on order but come too late)" if line.due_late else ""
+    return (
+        f"{need.in_boxes:,} into boxes + {need.overs:,} overs + {need.in_cutting:,} into cutting = {need.total:,}; "
+        f"− {need.on_hand:,} on the shelf − {line.due_in:,} on order = {line.net:,} to order{late}"
+    )
+
+
+def rest_table(planned: Planned) -> Table:
+    """Return the materials nothing is ordered of."""
+    rest = [line for line in planned.plan.buying.lines if not line.net]
+    return Table(
+        "Covered, or not used",
+        (text("Material"), number("Needed"), number("To hand"), number("Left over"), text("Why")),
+        [
+            Line(
+                (
+                    line.need.name,
+                    words.count(line.need.total),
+                    words.count(line.need.on_hand + line.due_in),
+                    words.count(line.left_over),
+                    words.sentence(line.reason),
+                )
+            )
+            for line in rest
+        ],
+        empty="Everything in the catalogue is ordered this month.",
+    )

@@ -1,0 +1,166 @@
+"""The cutting step: how to get the pieces out of the sheets."""
+
+from django.http import HttpRequest, HttpResponse
+
+from kits.catalogue import Grain
+from kits.drawing import Drawing as Shapes
+from kits.drawing import Rect, Style, svg
+from kits.guillotine import Cut, Piece, draw_sheet, walk
+from kits.measures import ruler
+from planning.cutting import CuttingTicket
+from planning.month import Club
+from planning.run import Planned
+from planning.views import words
+from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text
+from planning.views.steps import step_page
+
+LONGER_SIDE = 100.0  # mm
+CAUTION = (
+    "Guards and two-hand start stay in place, one person works the machine, and hands stay clear of clamp and knife. "
+    "The machine's manual, local rules and trained staff come before anything on this page."
+)
+
+
+def cutting(request: HttpRequest, month: int) -> HttpResponse:
+    """Show how the pieces are cut."""
+    return step_page(request, month, "cutting", page)
+
+
+def strip(planned: Planned) -> Strip:
+    """Return the step as the month page shows it."""
+    result = planned.plan.cutting
+    pieces = sum(ticket.made for ticket in result.tickets)
+    main = max(result.tickets, key=lambda ticket: ticket.sheets, default=None)
+    return Strip(
+        figure=Figure(
+            words.count(result.sheets),
+            f"sheets into {pieces:,} pieces, {words.minutes(result.minutes)} at the guillotine",
+        ),
+        words=f"{words.counted(len(result.tickets), 'ticket')}. {words.sentence(result.ended)}",
+        drawing="" if main is None else svg(mark(main), "cutting"),
+    )
+
+
+def page(planned: Planned) -> Page:
+    """Return the step's own page."""
+    result = planned.plan.cutting
+    return Page(
+        figures=(
+            Figure(
+                words.count(result.sheets),
+                "sheets to cut",
+                " + ".join(f"{ticket.sheets:,}" for ticket in result.tickets) + f" = {result.sheets:,}",
+            ),
+            Figure(words.count(sum(ticket.made for ticket in result.tickets)), "pieces"),
+            Figure(words.minutes(result.minutes), "at the guillotine"),
+        ),
+        ended=words.sentence(result.ended),
+        caution=CAUTION if result.tickets else "",
+        sections=(
+            *(
+                ticket_section(number, ticket, planned.club)
+                for number, ticket in enumerate(result.tickets, 1)
+            ),
+            Section("Lengths from rolls", tables=(length_table(planned),)),
+        ),
+    )
+
+
+def ticket_section(place: int, ticket: CuttingTicket, club: Club) -> Section:
+    """Return one ticket: the drawing of its sheet, and the same in numbers."""
+    grain = None if ticket.sheet.grain is Grain.NONE else str(ticket.sheet.grain)
+    title = f"{ticket.job.name}: {ticket.out:,} from a sheet of {ticket.sheet.name}"
+    drawn = draw_sheet(ticket.tree, ruler(club.ruler), title, grain)
+    return Section(
+        f"Ticket {place}: {ticket.job.name}",
+        tables=(ticket_table(ticket, club),),
+        drawings=(Drawing(svg(drawn, f"ticket-{place}")),),
+    )
+
+
+def ticket_table(ticket: CuttingTicket, club: Club) -> Table:
+    """Return a ticket's numbers, each with the sum it came from."""
+    job, sheet = ticket.job, ticket.sheet
+    good = (
+        "proved: no guillotine cutting of this sheet yields more"
+        if ticket.proved
+        else "not proved to be the most"
+    )
+    lines = (
+        ("Piece", "", words.size(job.width, job.height, club)),
+        ("Sheet", "", f"{sheet.name}, {words.size(sheet.width, sheet.height, club)}"),
+        ("Number out", f"{ticket.out:,}", good),
+        ("Pieces wanted", f"{job.wanted:,}", f"{job.count:,} good + {job.overs:,} overs"),
+        ("Sheets", f"{ticket.sheets:,}", f"{job.wanted:,} ÷ {ticket.out:,}, rounded up"),
+        ("Pieces cut", f"{ticket.made:,}", f"{ticket.sheets:,} × {ticket.out:,}; {ticket.spare:,} to spare"),
+        (
+            "Lifts",
+            f"{ticket.lifts:,}",
+            f"{ticket.sheets:,} ÷ at most {ticket.sheets_per_lift:,} sheets, rounded up",
+        ),
+        ("Cuts", f"{ticket.cuts:,}", f"{ticket.lifts:,} × {ticket.cuts_per_lift:,} in a lift"),
+        ("Time", words.minutes(ticket.minutes), minutes_sum(ticket)),
+        ("Cost of the time", words.money(ticket.cost, club), f"{club.currency}, at {ticket.machine.name}"),
+    )
+    return Table(
+        f"{job.name} from {sheet.name}",
+        (text("What"), number("Figure"), text("How worked out")),
+        [Line(line) for line in lines],
+    )
+
+
+def minutes_sum(ticket: CuttingTicket) -> str:
+    """Return the sum behind a ticket's time."""
+    machine = ticket.machine
+    return f"{ticket.lifts:,} × ({machine.minutes_per_lift} min + {ticket.cuts_per_lift:,} × {machine.minutes_per_cut} min)"
+
+
+def length_table(planned: Planned) -> Table:
+    """Return the lengths cut from rolls."""
+    club = planned.club
+    return Table(
+        "A length never runs over from one roll to the next",
+        (
+            text("Length"),
+            text("Roll"),
+            number("From one roll"),
+            number("Wanted"),
+            number("Rolls"),
+            number("To spare"),
+        ),
+        [
+            Line(
+                (
+                    words.length(one.job.length, club),
+                    one.roll.name,
+                    f"{one.out:,}",
+                    f"{one.job.wanted:,}",
+                    f"{one.rolls:,}",
+                    f"{one.spare:,}",
+                )
+            )
+            for one in planned.plan.cutting.lengths
+        ],
+        empty="No lengths are cut from rolls this month.",
+    )
+
+
+def mark(ticket: CuttingTicket) -> Shapes:
+    """Draw a cut sheet small and without words."""
+    sheet = ticket.sheet
+    scale = LONGER_SIDE / max(sheet.width, sheet.height)
+    shapes = tuple(
+        Rect(
+            placed.x * scale + 0.3,
+            placed.y * scale + 0.3,
+            placed.part.width * scale,
+            placed.part.height * scale,
+            Style.PIECE if isinstance(placed.part, Piece) else Style.OFFCUT,
+        )
+        for placed in walk(ticket.tree)
+        if not isinstance(placed.part, Cut)
+    )
+    said = f"{ticket.out:,} pieces of {ticket.job.name} from a sheet of {sheet.name}"
+    return Shapes(
+        sheet.width * scale + 0.6, sheet.height * scale + 0.6, "The main cutting pattern", said, shapes
+    )

@@ -1,0 +1,78 @@
+"""The page of a piece of background work: how far it is, how long it will take, how it ended."""
+
+from datetime import datetime
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.timezone import now
+from django.views.decorators.http import require_POST
+
+from planning import jobs
+from planning.models import Job, State
+from planning.views import gate
+from planning.views.steps import STEPS
+
+STOP_POLLING = 286  # what htmx takes for "ask no more"
+ANNOUNCED = 3  # every third look is read out: at most one announcement in five seconds
+STAGES = ("loading the month", *STEPS, "papers")
+
+
+def job(request: HttpRequest, job: int) -> HttpResponse:
+    """Show a job; a look by script gets only what changes."""
+    row = gate.job_or_404(request, job)
+    looks = request.GET.get("looks", "0")
+    looks_so_far = int(looks[:6]) if looks.isascii() and looks.isdigit() else 0
+    shown = {
+        "job": row,
+        "month": row.month,
+        "doing": doing(row),
+        "left": left(row, now()),
+        "stage": stage(row),
+        "stages": len(STAGES),
+        "percent": percent(row),
+        "looks": looks_so_far + 1,
+        "announce": looks_so_far % ANNOUNCED == 0 or not row.is_live,
+        "papers": row.plan.papers.count() if hasattr(row, "plan") else 0,
+    }
+    if not request.headers.get("HX-Request"):
+        return render(request, "planning/job.html", shown)
+    return render(request, "planning/job_progress.html", shown, status=200 if row.is_live else STOP_POLLING)
+
+
+def doing(row: Job) -> str:
+    """Say in words what a job is at."""
+    if row.state == State.QUEUED:
+        return "Waiting for a worker"
+    if row.state != State.RUNNING:
+        return {State.DONE: "Done", State.FAILED: "Failed", State.CANCELLED: "Cancelled"}[State(row.state)]
+    if row.cancel:
+        return "Stopping"
+    counted = f", {row.done:,} of {row.total:,}" if row.total else ""
+    return f"{row.stage.capitalize() or 'Starting'}{counted}"
+
+
+def stage(row: Job) -> int:
+    """Return which stage a job is at, from 1; 0 before the first."""
+    return STAGES.index(row.stage) + 1 if row.stage in STAGES else 0
+
+
+def percent(row: Job) -> int:
+    """Return how much of all stages is behind a job."""
+    within = row.done / row.total if row.total else 0
+    return round(100 * (max(0, stage(row) - 1) + within) / len(STAGES))
+
+
+def left(row: Job, at: datetime) -> str:
+    """Say how long a stage that counts will take, by how long it took so far."""
+    if not row.is_live or not row.done or not row.total or row.stage_at is None:
+        return ""
+    seconds = (at - row.stage_at).total_seconds() * (row.total - row.done) / row.done
+    return f"about {seconds / 60:.0f} min left" if seconds > 90 else f"about {max(1, round(seconds))} s left"
+
+
+@require_POST
+def cancel(request: HttpRequest, job: int) -> HttpResponse:
+    """Ask for a job to stop."""
+    row = gate.job_or_404(request, job)
+    jobs.cancel(row.pk)
+    return redirect("job", job=row.pk)

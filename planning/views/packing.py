@@ -1,0 +1,208 @@
+"""The packing step: what each box holds, what it weighs, whether it fits."""
+
+from collections.abc import Iterator
+
+from django.http import HttpRequest, HttpResponse
+
+from kits.drawing import svg
+from kits.measures import MM
+from planning.packing import BoxSpec
+from planning.run import Planned
+from planning.shipping import Wave
+from planning.views import words
+from planning.views.drawings import stack
+from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
+from planning.views.steps import step_page
+
+
+def packing(request: HttpRequest, month: int) -> HttpResponse:
+    """Show what goes into each box."""
+    return step_page(request, month, "packing", page)
+
+
+def strip(planned: Planned) -> Strip:
+    """Return the step as the month page shows it."""
+    result = planned.plan.packing
+    main = main_box(planned)
+    heaviest = max((spec.heaviest for spec in result.boxes), default=None)
+    weighs = f"; the heaviest box {words.weight(heaviest)}" if heaviest is not None else ""
+    return Strip(
+        figure=Figure(
+            words.count(len(planned.plan.waves)),
+            f"waves, {words.minutes(result.minutes)} at the bench{weighs}",
+        ),
+        words=fit_words(planned),
+        drawing="" if main is None else drawing(main, planned),
+        deadline=starts(planned),
+        needs=tuple(words.sentence(fault) for fault in misfits(planned)),
+    )
+
+
+def fit_words(planned: Planned) -> str:
+    """Say how the boxes fit."""
+    spare = [spec.spare_depth for spec in planned.plan.packing.boxes if spec.spare_depth is not None]
+    if misfits(planned) or not spare:
+        return ""
+    return (
+        f"All lie flat in their cartons, with at least {words.millimetres(min(spare))} left above the stack."
+    )
+
+
+def starts(planned: Planned) -> str:
+    """Return the first day at the bench."""
+    days = [wave.day for wave in planned.plan.waves]
+    return f"First wave {words.weekday(min(days))}" if days else ""
+
+
+def misfits(planned: Planned) -> list[str]:
+    """Return every box that does not fit, in the club's words."""
+    boxes = planned.plan.packing.boxes
+    return [
+        f"{words.contents(spec.contents, planned.names)}: {fault}" for spec in boxes for fault in spec.faults
+    ]
+
+
+def main_box(planned: Planned) -> BoxSpec | None:
+    """Return the box there are most of."""
+    return max(planned.plan.packing.boxes, key=lambda spec: spec.boxes, default=None)
+
+
+def page(planned: Planned) -> Page:
+    """Return the step's own page."""
+    result, main = planned.plan.packing, main_box(planned)
+    drawn = () if main is None else (Drawing(drawing(main, planned)),)
+    return Page(
+        figures=(
+            Figure(words.count(planned.plan.roster.boxes), "boxes"),
+            Figure(words.count(len(planned.plan.waves)), f"waves of at most {planned.club.wave_size}"),
+            Figure(
+                words.minutes(result.minutes),
+                "at the bench",
+                " + ".join(f"{spec.boxes:,} × {spec.minutes} min" for spec in result.boxes),
+            ),
+        ),
+        sections=(
+            Section("Boxes", tables=(box_table(planned),)),
+            *(
+                [Section("What is in the box there are most of", (content_table(main, planned),), drawn)]
+                if main
+                else ()
+            ),
+            Section("Waves", tables=(wave_table(planned),)),
+        ),
+    )
+
+
+def drawing(spec: BoxSpec, planned: Planned) -> str:
+    """Draw the stack of a box against its carton's depth."""
+    layers = [(line.item.name, float(line.item.thickness * line.count / MM)) for line in spec.lines]
+    depth = spec.container.inside[2] / MM if spec.container else 0.0
+    what = words.contents(spec.contents, planned.names)
+    said = f"{what}: the stack is {words.millimetres(spec.stack)} high"
+    if spec.container:
+        said += f", {spec.container.name} is {words.millimetres(spec.container.inside[2])} deep inside"
+    return svg(
+        stack("The stack in its carton, from the side", [one for one in layers if one[1]], depth, said),
+        "packing",
+    )
+
+
+def box_table(planned: Planned) -> Table:
+    """Return one line for each different box."""
+    return Table(
+        "Weights: nominal, and with the paper as heavy as its tolerance allows",
+        (
+            text("Contents"),
+            number("Boxes"),
+            number("Weight"),
+            number("At most"),
+            number("Stack"),
+            number("Room above"),
+            number("Time each", "min"),
+            text("Fits"),
+        ),
+        [box_line(spec, planned) for spec in planned.plan.packing.boxes],
+        empty="There are no boxes to pack.",
+    )
+
+
+def box_line(spec: BoxSpec, planned: Planned) -> Line:
+    """Return one different box."""
+    weighs = " + ".join(
+        f"{line.count} × {line.item.name} {words.weight(line.item.weight)}" for line in spec.lines
+    )
+    carton = f" + {spec.container.name} {words.weight(spec.container.weight)}" if spec.container else ""
+    return Line(
+        (
+            Cell(
+                words.contents(spec.contents, planned.names),
+                sum=f"{weighs}{carton} = {words.weight(spec.weight)}",
+            ),
+            words.count(spec.boxes),
+            words.weight(spec.weight),
+            words.weight(spec.heaviest),
+            words.millimetres(spec.stack),
+            "–" if spec.spare_depth is None else words.millimetres(spec.spare_depth),
+            str(spec.minutes.normalize()),
+            words.sentence("; ".join(spec.faults)) or (spec.container.name if spec.container else ""),
+        ),
+        needs="Does not fit" if spec.faults else "",
+    )
+
+
+def content_table(spec: BoxSpec, planned: Planned) -> Table:
+    """Return what lies in one box, in the order of packing."""
+    return Table(
+        f"{words.contents(spec.contents, planned.names)}, {spec.boxes:,} boxes",
+        (text("Item"), number("Each box"), number("Weight"), number("In the stack")),
+        [
+            Line(
+                (
+                    line.item.name,
+                    words.count(line.count),
+                    words.weight(line.item.weight * line.count),
+                    words.millimetres(line.item.thickness * line.count),
+                )
+            )
+            for line in spec.lines
+        ],
+    )
+
+
+def wave_table(planned: Planned) -> Table:
+    """Return the waves in the order they are packed."""
+    return Table(
+        "Each wave has one day and one service; its slips and pick list are among the papers",
+        (
+            text("Wave"),
+            when("Pack on"),
+            text("Service"),
+            when("Collected"),
+            number("Boxes"),
+            text("Contents"),
+        ),
+        [
+            Line(
+                (
+                    str(wave.number),
+                    words.weekday(wave.day),
+                    wave.service.name,
+                    words.weekday(wave.collected),
+                    words.count(wave.boxes),
+                    ", ".join(wave_contents(wave, planned)),
+                )
+            )
+            for wave in planned.plan.waves
+        ],
+        foot=("All", "", "", "", words.count(sum(wave.boxes for wave in planned.plan.waves)), ""),
+        empty="No box has a day yet: see the shipping page for what stands in the way.",
+    )
+
+
+def wave_contents(wave: Wave, planned: Planned) -> Iterator[str]:
+    """Yield what a wave packs."""
+    counts: dict[str, int] = {}
+    for part in wave.parts:
+        what = words.contents(part.box_class.contents, planned.names)
+        counts[what] = counts.get(what, 0) + part.boxes
+    return (f"{boxes:,} {what}" for what, boxes in counts.items())

@@ -1,0 +1,114 @@
+"""What pages are made of, as data: figures, tables, strips of the month page. Templates only set them out."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table. kind: how its cells are set. unit: stands under the heading."""
+
+    heading: str
+    unit: str = ""
+    kind: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell that is more than its text: a link, or how its figure was worked out."""
+
+    text: str
+    url: str = ""
+    sum: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A row of a table. needs: it waits for somebody, and the first cell says so in words."""
+
+    cells: tuple[str | Cell, ...]
+    needs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table as shown. empty: what is said instead of a table without lines, and what to do next."""
+
+    caption: str
+    columns: tuple[Column, ...]
+    lines: Sequence[Line]
+    foot: tuple[str, ...] = ()
+    empty: str = "Nothing this month."
+
+    def body(self) -> Iterator[tuple[Line, list[tuple[Column, Cell]]]]:
+        """Yield each line with its cells beside their columns."""
+        for line in self.lines:
+            cells = (cell if isinstance(cell, Cell) else Cell(cell) for cell in line.cells)
+            yield line, list(zip(self.columns, cells, strict=True))
+
+    def footer(self) -> list[tuple[Column, str]]:
+        """Return the totals beside their columns."""
+        return list(zip(self.columns, self.foot, strict=True)) if self.foot else []
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number people look for: its value, what it counts, and the sum it came from."""
+
+    value: str
+    unit: str
+    sum: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """An SVG with what it shows in words, for a caption."""
+
+    svg: str
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A step as the month page shows it: key figure, what is to say of it, next deadline, what needs somebody."""
+
+    figure: Figure
+    words: str
+    drawing: str = ""
+    deadline: str = ""
+    needs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Part of a step's page: a drawing and its table side by side, or tables alone. folded: opened when asked for."""
+
+    title: str
+    tables: tuple[Table, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    folded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A step's page: key figures, what is proved of the answer, what to take care of, and its sections."""
+
+    figures: tuple[Figure, ...]
+    ended: str = ""
+    sections: tuple[Section, ...] = ()
+    caution: str = ""
+
+
+def text(heading: str) -> Column:
+    """Return a column of words."""
+    return Column(heading)
+
+
+def number(heading: str, unit: str = "") -> Column:
+    """Return a column of numbers."""
+    return Column(heading, unit, "number")
+
+
+def when(heading: str) -> Column:
+    """Return a column of dates."""
+    return Column(heading, kind="when")

@@ -1,0 +1,227 @@
+"""The shipping step: which day and service each box leaves by."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from django.http import HttpRequest, HttpResponse
+
+from kits.drawing import svg
+from planning.calendar import DAY
+from planning.run import Planned
+from planning.shipping import DayLoad, Load
+from planning.views import words
+from planning.views.drawings import Bar, upright_bars
+from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
+from planning.views.steps import step_page
+
+
+def shipping(request: HttpRequest, month: int) -> HttpResponse:
+    """Show when each box leaves."""
+    return step_page(request, month, "shipping", page)
+
+
+def strip(planned: Planned) -> Strip:
+    """Return the step as the month page shows it."""
+    result = planned.plan.shipping
+    late = sum(load.boxes for load in result.late)
+    small = f"{late:,} late" if late else "none late"
+    return Strip(
+        figure=Figure(
+            words.count(result.boxes - late), f"in time, {small}, by {words.weekday(planned.promised)}"
+        ),
+        words=words.sentence(result.ended),
+        drawing=drawing(planned, small=True) if result.days else "",
+        deadline=last_collection(planned),
+        needs=tuple(needs(planned)),
+    )
+
+
+def last_collection(planned: Planned) -> str:
+    """Return the day the last box that is in time is collected."""
+    days = [load.collected for load in planned.plan.shipping.loads if not load.late]
+    return f"Last collection in time {words.weekday(max(days))}" if days else ""
+
+
+def needs(planned: Planned) -> list[str]:
+    """Return what is late and what cannot be sent, by class."""
+    result = planned.plan.shipping
+    late = [
+        f"{words.counted(load.boxes, 'box', 'boxes')} to {load.box_class.destination} would arrive "
+        f"{words.weekday(load.arrives)} ({words.contents(load.box_class.contents, planned.names)})."
+        for load in result.late
+    ]
+    stuck = [
+        f"{words.counted(one.boxes, 'box', 'boxes')} of {words.contents(one.box_class.contents, planned.names)} to "
+        f"{one.box_class.destination} cannot be sent: {one.why}."
+        for one in result.unsendable
+    ]
+    return late + stuck
+
+
+def class_name(load: Load, planned: Planned) -> str:
+    """Return a load's contents and zones in words."""
+    return f"{words.contents(load.box_class.contents, planned.names)} to {load.box_class.destination}"
+
+
+def page(planned: Planned) -> Page:
+    """Return the step's own page."""
+    result, club = planned.plan.shipping, planned.club
+    late = sum(load.boxes for load in result.late)
+    return Page(
+        figures=(
+            Figure(words.count(result.boxes - late), f"boxes in time, by {words.weekday(planned.promised)}"),
+            Figure(words.count(late), "boxes late"),
+            Figure(
+                words.money(result.postage, club),
+                f"{club.currency} postage",
+                " + ".join(postage_sums(planned)),
+            ),
+        ),
+        ended=words.sentence(result.ended),
+        sections=(
+            Section("The crew's days", tables=(day_table(planned),), drawings=(Drawing(drawing(planned)),)),
+            Section("What leaves when", tables=(load_table(planned),)),
+            Section("What cannot be in time", tables=(late_table(planned),)),
+        ),
+    )
+
+
+def postage_sums(planned: Planned) -> Iterator[str]:
+    """Yield the postage of each service."""
+    loads = sorted(planned.plan.shipping.loads, key=lambda load: load.service.name)
+    for name, together in groupby(loads, key=lambda load: load.service.name):
+        amount = sum((load.postage for load in together), start=loads[0].postage * 0)
+        yield f"{name} {words.money(amount, planned.club)}"
+
+
+def drawing(planned: Planned, *, small: bool = False) -> str:
+    """Draw each day's work against the crew's minutes, days without work between them left blank."""
+    days = planned.plan.shipping.days
+    bars = [day_bar(day) for day in every_day(days)]
+    said = "; ".join(
+        f"{words.day(day.day)}: {day.minutes:.0f} of {day.capacity:,} min, {day.boxes:,} boxes"
+        for day in days
+    )
+    return svg(upright_bars("Packing time against the crew, day by day", bars, said, small=small), "shipping")
+
+
+def every_day(days: Sequence[DayLoad]) -> Iterator[DayLoad | None]:
+    """Yield every calendar day from the first to the last, None where nobody packs."""
+    if not days:
+        return
+    by_day = {one.day: one for one in days}
+    day = days[0].day
+    while day <= days[-1].day:
+        yield by_day.get(day)
+        day += DAY
+
+
+def day_bar(one: DayLoad | None) -> Bar:
+    """Return a day as a bar."""
+    if one is None:
+        return Bar("", 0)
+    return Bar(f"{one.day:%a %-d}", float(one.minutes), float(one.capacity))
+
+
+def day_table(planned: Planned) -> Table:
+    """Return the crew's days."""
+    days = planned.plan.shipping.days
+    return Table(
+        "Work against the crew",
+        (when("Day"), number("Boxes"), number("Work", "min"), number("Crew", "min"), number("Full")),
+        [
+            Line(
+                (
+                    words.weekday(one.day),
+                    words.count(one.boxes),
+                    f"{one.minutes:,.0f}",
+                    words.count(one.capacity),
+                    words.percent(one.minutes, one.capacity),
+                )
+            )
+            for one in days
+        ],
+        foot=("All", words.count(sum(one.boxes for one in days)), "", "", ""),
+        empty="Nobody packs on any day. Give the crew minutes in the month file.",
+    )
+
+
+def load_table(planned: Planned) -> Table:
+    """Return the loads by day and service."""
+    club = planned.club
+    loads = planned.plan.shipping.loads
+    return Table(
+        "Boxes of one class, packed on one day for one service",
+        (
+            when("Pack on"),
+            text("Contents and zones"),
+            text("Service"),
+            number("Boxes"),
+            when("Collected"),
+            when("Arrives"),
+            number("Postage each", club.currency),
+            number("Postage", club.currency),
+        ),
+        [
+            Line(
+                (
+                    words.day(load.day),
+                    class_name(load, planned),
+                    load.service.name,
+                    words.count(load.boxes),
+                    words.day(load.collected),
+                    words.day(load.arrives),
+                    words.money(load.postage_each, club),
+                    words.money(load.postage, club),
+                ),
+                needs="Late" if load.late else "",
+            )
+            for load in loads
+        ],
+        foot=(
+            "All",
+            "",
+            "",
+            words.count(sum(load.boxes for load in loads)),
+            "",
+            "",
+            "",
+            words.money(planned.plan.shipping.postage, club),
+        ),
+        empty="Nothing leaves this month.",
+    )
+
+
+def late_table(planned: Planned) -> Table:
+    """Return what misses the promise, and what no service takes."""
+    result = planned.plan.shipping
+    late = [
+        Line(
+            (
+                class_name(load, planned),
+                words.count(load.boxes),
+                words.weekday(load.arrives),
+                "after the promise",
+            ),
+            "Late",
+        )
+        for load in result.late
+    ]
+    stuck = [
+        Line(
+            (
+                f"{words.contents(one.box_class.contents, planned.names)} to {one.box_class.destination}",
+                words.count(one.boxes),
+                "–",
+                one.why,
+            ),
+            "Not sent",
+        )
+        for one in result.unsendable
+    ]
+    return Table(
+        "By class, with the day it would arrive",
+        (text("Contents and zones"), number("Boxes"), when("Arrives"), text("Why")),
+        late + stuck,
+        empty=f"Every box arrives by {words.weekday(planned.promised)}.",
+    )

@@ -1,0 +1,25 @@
+"""The steps of a month in order, and what their pages do alike."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from planning import load
+from planning.run import Planned
+from planning.views import gate
+from planning.views.parts import Page
+
+STEPS = ("roster", "requirements", "cutting", "buying", "packing", "shipping", "cost", "balance")
+
+
+def step_page(request: HttpRequest, month: int, step: str, page: Callable[[Planned], Page]) -> HttpResponse:
+    """Show a step's page of the month's plan, or what it waits for."""
+    row = gate.month_or_404(request, month)
+    plan = gate.plan_or_none(request, row)
+    shown: dict[str, Any] = {"month": row, "plan": plan, "step": step, "steps": STEPS}
+    if plan is not None:
+        planned = load.planned(plan)
+        shown |= {"planned": planned, "page": page(planned)}
+    return render(request, f"planning/{step}.html", shown)

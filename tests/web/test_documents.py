@@ -1,0 +1,37 @@
+"""The papers of a plan, as a list and as files."""
+
+import hashlib
+import shutil
+from pathlib import Path
+
+from django.conf import settings
+from django.test import Client
+
+from kits.models import Month
+from planning.models import Plan
+
+
+def test_it_works(desk: Client, plan: Plan) -> None:
+    page = desk.get(f"/months/{plan.month_id}/documents").content.decode()
+    for paper in plan.papers.all():
+        assert f'href="/papers/{paper.pk}"' in page
+        answer = desk.get(f"/papers/{paper.pk}")
+        made = b"".join(answer.streaming_content)  # type: ignore[attr-defined]
+        assert (len(made), hashlib.sha256(made).hexdigest()) == (paper.size, paper.sha256)
+        assert answer["Content-Disposition"].startswith("attachment;")
+
+
+def test_before_there_is_a_plan_it_says_what_to_do(desk: Client, month: Month) -> None:
+    page = desk.get(f"/months/{month.pk}/documents").content.decode()
+    assert "waits for the month to be planned" in page
+
+
+def test_papers_lie_under_the_plans_id_and_version(plan: Plan) -> None:
+    assert all(paper.path.startswith(f"{plan.plan_id}/version-1/") for paper in plan.papers.all())
+
+
+def test_a_paper_whose_file_is_gone_is_told_so(desk: Client, plan: Plan) -> None:
+    shutil.rmtree(Path(settings.ARTEFACTS_DIR, plan.plan_id))
+    paper = plan.papers.first()
+    assert paper is not None
+    assert desk.get(f"/papers/{paper.pk}").status_code == 404

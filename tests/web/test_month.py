@@ -1,0 +1,80 @@
+"""The month page: the flow from top to bottom."""
+
+from dataclasses import replace
+
+from django.test import Client
+
+from kits.models import Month
+from planning import jobs, save
+from planning.models import Job, Plan, State
+from planning.views.steps import STEPS
+from tests.web.small_month import SMALL_MONTH
+
+
+def page_of(desk: Client, month: Month) -> str:
+    return desk.get(f"/months/{month.pk}/").content.decode()
+
+
+def test_it_works(desk: Client, plan: Plan) -> None:
+    page = page_of(desk, plan.month)
+    places = [page.index(f'<h2><a href="/months/{plan.month_id}/{step}">') for step in STEPS]
+    assert places == sorted(places)
+    assert "Promised by Fri 9 Apr 2027" in page
+    assert "Plan HERON-2027-04-" in page
+
+
+def test_what_needs_somebody_is_said_in_words(desk: Client, plan: Plan) -> None:
+    page = page_of(desk, plan.month)
+    assert "3 things need you." in page
+    assert "Reed Ribbon: to be ordered by 26 Feb 2027, now arrives 25 Mar 2027, needed 24 Mar 2027." in page
+    assert "1 box to far would arrive Tue 13 Apr 2027" in page
+    assert "Half: each kit costs" in page  # more than its price
+
+
+def test_before_it_is_planned_every_step_says_what_it_waits_for(desk: Client, month: Month) -> None:
+    page = page_of(desk, month)
+    assert page.count("Waits for the month to be planned") == len(STEPS)
+    assert "people on the roster" in page
+    assert "Plan this month</button>" in page
+
+
+def test_while_it_is_planned_it_leads_to_the_job(desk: Client, month: Month) -> None:
+    job = jobs.enqueue("plan", month)
+    assert f'href="/jobs/{job.pk}/">See how planning goes' in page_of(desk, month)
+
+
+def test_when_planning_failed_it_says_why_until_it_is_planned(desk: Client, month: Month) -> None:
+    Job.objects.create(
+        key="x", kind="plan", month=month, state=State.FAILED, error="Tag does not come out of Shore White."
+    )
+    assert "Tag does not come out of Shore White." in page_of(desk, month)
+    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
+    assert "Tag does not come out of Shore White." not in page_of(desk, month)
+
+
+def test_an_earlier_version_stays_readable(desk: Client, plan: Plan) -> None:
+    save.month(replace(SMALL_MONTH, subscribers=SMALL_MONTH.subscribers[:1], orders=()))
+    jobs.work_on(jobs.enqueue("plan", plan.month).pk, "tests")
+    url = f"/months/{plan.month_id}/"
+    assert "version 2," in desk.get(url).content.decode()
+    first = desk.get(f"{url}?version=1").content.decode()
+    assert "version 1," in first
+    assert "<b>4</b> boxes" in first
+
+
+def test_a_version_that_never_was_is_told_so(desk: Client, plan: Plan) -> None:
+    for version in ("9", "-1", "x", "1" * 40, "²"):
+        assert desk.get(f"/months/{plan.month_id}/?version={version}").status_code == 404
+
+
+def test_a_name_cannot_write_into_the_page(desk: Client) -> None:
+    evil = "<script>alert(1)</script>"
+    club = replace(SMALL_MONTH.club, name=evil, kit_name=evil)
+    tiers = tuple(replace(tier, name=evil) for tier in SMALL_MONTH.tiers)
+    materials = tuple(replace(one, name=evil) for one in SMALL_MONTH.materials)
+    month = save.month(replace(SMALL_MONTH, club=club, tiers=tiers, materials=materials))
+    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
+    for step in ("", *STEPS):
+        answer = desk.get(f"/months/{month.pk}/{step}")
+        assert answer.status_code == 200
+        assert evil not in answer.content.decode()
