@@ -1,0 +1,36 @@
+"""The web server as this program starts it by itself; a larger installation starts gunicorn its own way."""
+
+from typing import Any
+
+from gunicorn.app.base import BaseApplication
+
+PROCESSES, THREADS = 2, 4
+
+
+class Server(BaseApplication):  # type: ignore[misc]
+    """Gunicorn with the app, in this process."""
+
+    def __init__(self, host: str, port: int) -> None:
+        self.bind = f"{host}:{port}"
+        super().__init__()
+
+    def load_config(self) -> None:
+        """Set what differs from gunicorn's own choices."""
+        chosen = {
+            "bind": self.bind,
+            "worker_class": "gthread",
+            "workers": PROCESSES,
+            "threads": THREADS,
+            "timeout": 120,  # a large month file takes its time to be checked
+            "graceful_timeout": 5,
+            "loglevel": "warning",
+            "proc_name": "kits",
+        }
+        for name, value in chosen.items():
+            self.cfg.set(name, value)
+
+    def load(self) -> Any:
+        """Return the app."""
+        from planning.wsgi import application
+
+        return application
