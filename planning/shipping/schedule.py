@@ -100,7 +100,7 @@ def plan_shipping(problem: ShippingProblem) -> ShippingResult:
         loads=tuple(sorted(loads, key=lambda load: (load.day, load.service.code, load.box_class.name))),
         days=day_loads(problem, loads),
         unsendable=tuple(one for one in unsendable if one is not None),
-        ended=how_it_ended(loads, options),
+        ended=how_it_ended(loads, options, search),
     )
 
 
@@ -205,10 +205,20 @@ def day_loads(problem: ShippingProblem, loads: Sequence[Load]) -> tuple[DayLoad,
     )
 
 
-def how_it_ended(loads: Sequence[Load], options: Options) -> str:
-    """Say what is proved of the schedule."""
-    if any(load.late for load in loads):
-        return "filled backwards from the promise; not proved that no other schedule has fewer late boxes"
+def how_it_ended(loads: Sequence[Load], options: Options, search: Search) -> str:
+    """Say what is proved of the schedule.
+
+    Boxes of a class that no service can bring in time, however the crew is used, are late in every schedule: that is
+    the bound the late boxes are held against.
+    """
+    late = sum(load.boxes for load in loads if load.late)
+    if late:
+        hopeless = sum(
+            one.boxes for one, ways in options.items() if ways and not any(map(search.latest_day, ways))
+        )
+        if late == hopeless:
+            return "proved: no schedule has fewer late boxes, since no service can bring these in time"
+        return f"filled backwards from the promise; at least {hopeless:,} of the {late:,} late boxes are late in any schedule"
     cheapest = {box_class: ways[0].price for box_class, ways in options.items() if ways}
     if all(load.postage_each == cheapest[load.box_class] for load in loads):
         return "proved: every box in time, each by the cheapest service that takes it"

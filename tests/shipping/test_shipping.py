@@ -106,7 +106,12 @@ def test_when_the_crew_is_full_the_rest_goes_by_a_dearer_service_that_is_in_time
 def test_what_cannot_be_in_time_is_late_and_leaves_as_early_as_it_can() -> None:
     result = ship(parcel(70), services=(service("POST", "2.00", 4),), crew=week(100, 100))
     assert [(load.boxes, load.arrives) for load in result.late] == [(20, date(2027, 4, 12))]
-    assert "not proved" in result.ended
+    assert "at least 0 of the 20 late boxes are late in any schedule" in result.ended
+
+
+def test_boxes_no_service_can_bring_in_time_are_proved_late() -> None:
+    result = ship(parcel(7), services=(service("POST", "2.00", 9),), crew=week(100, 100))
+    assert result.ended.startswith("proved: no schedule has fewer late boxes")
 
 
 def test_work_may_only_move_earlier() -> None:
