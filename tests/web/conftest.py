@@ -1,6 +1,13 @@
 """Who uses the app in its tests: the desk, who is signed in; and nobody, the plain `client`."""
 
-from collections.abc import Iterator
+import os
+import socket
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, ExitStack
+from pathlib import Path
+from urllib.request import urlopen
 
 import pytest
 from django.conf import settings as live_settings
@@ -14,6 +21,7 @@ from planning import jobs, save
 from planning.models import Plan
 from tests.web.small_month import SMALL_MONTH
 
+MANAGE = Path(__file__).parents[2] / "manage.py"
 PASSWORD = "walnut-kettle-ribbon"
 
 
@@ -59,3 +67,37 @@ def complaints(page: Page, live_server: LiveServer) -> Iterator[list[str]]:
     )
     yield heard
     assert heard == []
+
+
+@pytest.fixture
+def serving(
+    alongside: Callable[..., AbstractContextManager[subprocess.Popen[bytes]]], tmp_path: Path
+) -> Iterator[Callable[[], str]]:
+    """Return serve(): the URL of the program as `manage.py serve` starts it, on data of its own with cleo in it."""
+    with ExitStack() as running, socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+        probe.close()
+        url = f"http://127.0.0.1:{port}"
+
+        def serve() -> str:
+            running.enter_context(
+                alongside([sys.executable, MANAGE, "serve", "--port", str(port)], lambda: answers(url))
+            )
+            words = ["createsuperuser", "--noinput", "--username=cleo", "--email=cleo@heron.example"]
+            said = {"DJANGO_SUPERUSER_PASSWORD": PASSWORD, "KITS_DATA_DIR": str(tmp_path / "data")}
+            subprocess.run(
+                [sys.executable, MANAGE, *words], env=os.environ | said, check=True, capture_output=True
+            )
+            return url
+
+        yield serve
+
+
+def answers(url: str) -> bool:
+    """Whether the program at the URL says that it is well."""
+    try:
+        with urlopen(f"{url}/healthz", timeout=2) as answer:  # noqa: S310
+            return bool(answer.status == 200)
+    except OSError:
+        return False
