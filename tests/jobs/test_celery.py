@@ -1,0 +1,115 @@
+"""The same jobs on a real Celery worker, a real Redis and a real PostgreSQL."""
+
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
+from pathlib import Path
+
+import psycopg
+import pytest
+from redis import Redis
+
+CHECKOUT = Path(__file__).parents[2]
+CELERY = [sys.executable, "-m", "celery", "-A", "planning.celery"]
+ASK = """
+from kits.models import Month
+from planning import jobs, save
+from tests.web.small_month import SMALL_MONTH
+month = Month.objects.first() or save.month(SMALL_MONTH)
+print(jobs.enqueue("plan", month).pk)
+"""
+
+
+class Many:
+    """A program spread over many processes, as its environment makes it."""
+
+    def __init__(self, database: str, redis: str, data: Path) -> None:
+        self.database = database
+        self.redis = redis
+        self.said = {"DATABASE_URL": database, "REDIS_URL": redis, "KITS_DATA_DIR": str(data)}
+
+    def manage(self, *words: str) -> str:
+        """Return what a command prints."""
+        command = [sys.executable, "manage.py", *words]
+        run = subprocess.run(
+            command, cwd=CHECKOUT, env=os.environ | self.said, check=True, capture_output=True, text=True
+        )
+        return run.stdout
+
+    def ask(self) -> int:
+        """Ask for the small month to be planned; return the job's number."""
+        return int(self.manage("shell", "-v0", "-c", ASK))
+
+    def query(self, sql: str, *values: object) -> list[tuple[object, ...]]:
+        """Ask the database itself."""
+        with psycopg.connect(self.database, autocommit=True) as connection:
+            cursor = connection.execute(sql, values)
+            return cursor.fetchall() if cursor.description else []
+
+    def until_done(self, job: int, seconds: float = 60) -> None:
+        """Wait for a job to be done."""
+        latest = time.monotonic() + seconds
+        while (state := self.query("SELECT state, error FROM planning_job WHERE id = %s", job)[0])[
+            0
+        ] != "done":
+            assert time.monotonic() < latest, state
+            time.sleep(0.2)
+
+
+@pytest.fixture
+def many(
+    postgres_database: str,
+    redis_server: str,
+    tmp_path: Path,
+    alongside: Callable[..., AbstractContextManager[subprocess.Popen[bytes]]],
+) -> Iterator[Many]:
+    """Return the program with one worker at work."""
+    many = Many(postgres_database, redis_server, tmp_path / "data")
+    Redis.from_url(redis_server).flushall()
+    many.manage("migrate", "-v0")
+
+    def answers() -> bool:
+        ping = [*CELERY, "inspect", "ping", "--timeout=2"]
+        said = os.environ | many.said
+        return subprocess.run(ping, cwd=CHECKOUT, env=said, check=False, capture_output=True).returncode == 0
+
+    with alongside([*CELERY, "worker", "--concurrency=1"], answers, **many.said):
+        yield many
+
+
+def test_it_works_and_a_message_too_many_changes_nothing(many: Many, tmp_path: Path) -> None:
+    job = many.ask()
+    many.until_done(job)
+    papers = many.query("SELECT path, size FROM planning_artefact")
+    assert papers
+    assert all((tmp_path / "data" / "artefacts" / str(path)).stat().st_size == size for path, size in papers)
+    before = many.query("SELECT * FROM planning_job"), many.query("SELECT * FROM planning_plan")
+    many.manage(
+        "shell",
+        "-v0",
+        "-c",
+        f"from planning.tasks import work_on; work_on.delay({job}); work_on.delay({job})",
+    )
+    second = many.ask()  # comes after those two in the queue
+    many.until_done(second)
+    assert (
+        many.query("SELECT * FROM planning_job WHERE id = %s", job),
+        many.query("SELECT * FROM planning_plan WHERE job_id = %s", job),
+    ) == before
+
+
+def test_a_job_whose_message_was_lost_and_one_whose_worker_died_are_taken_up(many: Many) -> None:
+    lost = many.manage(
+        "shell", "-v0", "-c", f"from django.conf import settings; settings.REDIS_URL = None\n{ASK}"
+    )
+    many.query("UPDATE planning_job SET queued_at = now() - interval '5 minutes'")
+    many.until_done(int(lost))
+    many.query(
+        "UPDATE planning_job SET state = 'running', owner = 'dead', heartbeat = now() - interval '5 minutes'"
+    )
+    many.until_done(int(lost))
+    assert many.query("SELECT attempt, owner <> 'dead' FROM planning_job") == [(2, True)]
+    assert many.query("SELECT version FROM planning_plan") == [(1,)]
