@@ -5,10 +5,11 @@ import hashlib
 import io
 import json
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from operator import attrgetter
 from pathlib import Path, PurePosixPath
 from tempfile import NamedTemporaryFile
 from typing import Any
@@ -80,16 +81,16 @@ def fingerprint(month: Month) -> str:
     """Return a short hash of all rows: equal months, equal fingerprint, however their decimals were written."""
     whole = hashlib.sha256()
     for table in fields(month):
-        rows = getattr(month, table.name)
-        whole.update(f"{table.name}\n".encode())
-        for row in rows if isinstance(rows, tuple) else (rows,):
-            whole.update(json.dumps(row, default=_plain, separators=(",", ":")).encode() + b"\n")
+        held = getattr(month, table.name)
+        rows = held if isinstance(held, tuple) else (held,)
+        names = tuple(each.name for each in fields(rows[0])) if rows else ()
+        whole.update(json.dumps([table.name, names]).encode())
+        for row in rows:  # one by one: the memory a roster takes does not grow with it
+            whole.update(json.dumps(attrgetter(*names)(row), default=_plain).encode())
     return whole.hexdigest()[:8]
 
 
 def _plain(value: Any) -> object:
-    if is_dataclass(value):
-        return {each.name: getattr(value, each.name) for each in fields(value)}
     if isinstance(value, Decimal | Fraction):
         exact = Fraction(value)
         return exact.numerator if exact.denominator == 1 else str(exact)

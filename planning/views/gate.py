@@ -17,12 +17,17 @@ def month_or_404(request: HttpRequest, pk: int) -> Month:
 
 def plan_or_none(request: HttpRequest, month: Month) -> Plan | None:
     """Return the version of the month's plan the URL asks for, else the latest; None before there is any."""
-    version = request.GET.get("version", "")
-    if not version:
+    if "version" not in request.GET:
         return month.plans.first()
-    if not version.isascii() or not version.isdigit():
+    return get_object_or_404(month.plans, version=page_number(request, "version"))
+
+
+def page_number(request: HttpRequest, name: str) -> int:
+    """Return a number from 1 on that the URL holds, 1 where it holds none. Raises Http404 for anything else."""
+    text = request.GET.get(name, "1")
+    if not text.isascii() or not text.isdigit() or not 0 < len(text) < 9 or int(text) == 0:
         raise Http404
-    return get_object_or_404(month.plans, version=int(version[:9]))
+    return int(text)
 
 
 def job_or_404(request: HttpRequest, pk: int) -> Job:

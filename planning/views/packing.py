@@ -1,6 +1,8 @@
 """The packing step: what each box holds, what it weighs, whether it fits."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 
@@ -9,15 +11,28 @@ from kits.measures import MM
 from planning.packing import BoxSpec
 from planning.run import Planned
 from planning.shipping import Wave
-from planning.views import words
+from planning.views import gate, words
 from planning.views.drawings import stack
-from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
+from planning.views.parts import (
+    Cell,
+    Drawing,
+    Figure,
+    Line,
+    Page,
+    Pages,
+    Section,
+    Strip,
+    Table,
+    number,
+    text,
+    when,
+)
 from planning.views.steps import step_page
 
 
 def packing(request: HttpRequest, month: int) -> HttpResponse:
     """Show what goes into each box."""
-    return step_page(request, month, "packing", page)
+    return step_page(request, month, "packing", partial(page, waves=gate.page_number(request, "waves")))
 
 
 def strip(planned: Planned) -> Strip:
@@ -67,8 +82,8 @@ def main_box(planned: Planned) -> BoxSpec | None:
     return max(planned.plan.packing.boxes, key=lambda spec: spec.boxes, default=None)
 
 
-def page(planned: Planned) -> Page:
-    """Return the step's own page."""
+def page(planned: Planned, waves: int = 1) -> Page:
+    """Return the step's own page, with one page of its waves."""
     result, main = planned.plan.packing, main_box(planned)
     drawn = () if main is None else (Drawing(drawing(main, planned)),)
     return Page(
@@ -88,7 +103,7 @@ def page(planned: Planned) -> Page:
                 if main
                 else ()
             ),
-            Section("Waves", tables=(wave_table(planned),)),
+            Section("Waves", tables=(wave_table(planned, waves),)),
         ),
     )
 
@@ -169,8 +184,11 @@ def content_table(spec: BoxSpec, planned: Planned) -> Table:
     )
 
 
-def wave_table(planned: Planned) -> Table:
-    """Return the waves in the order they are packed."""
+def wave_table(planned: Planned, number_shown: int) -> Table:
+    """Return one page of the waves in the order they are packed."""
+    waves = planned.plan.waves
+    pages = Pages("waves", number_shown, len(waves))
+    pages = replace(pages, number=min(pages.number, pages.count))
     return Table(
         "Each wave has one day and one service; its slips and pick list are among the papers",
         (
@@ -192,9 +210,10 @@ def wave_table(planned: Planned) -> Table:
                     ", ".join(wave_contents(wave, planned)),
                 )
             )
-            for wave in planned.plan.waves
+            for wave in waves[pages.first - 1 : pages.last]
         ],
-        foot=("All", "", "", "", words.count(sum(wave.boxes for wave in planned.plan.waves)), ""),
+        foot=("All", "", "", "", words.count(sum(wave.boxes for wave in waves)), ""),
+        pages=pages if pages.count > 1 else None,
         empty="No box has a day yet: see the shipping page for what stands in the way.",
     )
 

@@ -15,10 +15,9 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A cell that is more than its text: a link, or how its figure was worked out."""
+    """The first cell of a line, with how the line's figures were worked out."""
 
     text: str
-    url: str = ""
     sum: str = ""
 
 
@@ -31,6 +30,43 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Pages:
+    """Which lines of a long table are shown: those of one numbered page. name: what the URL calls the number."""
+
+    name: str
+    number: int
+    all: int
+    size: int = 100
+
+    @property
+    def first(self) -> int:
+        """The first line shown, counted from 1."""
+        return (self.number - 1) * self.size + 1
+
+    @property
+    def last(self) -> int:
+        """The last line shown."""
+        return min(self.number * self.size, self.all)
+
+    @property
+    def count(self) -> int:
+        """How many pages there are."""
+        return max(1, -(-self.all // self.size))
+
+    @property
+    def numbers(self) -> list[int]:
+        """The pages to lead to: the ends and those nearby; 0 stands for those left out between."""
+        near = sorted(
+            {1, self.count} | {n for n in range(self.number - 2, self.number + 3) if 1 <= n <= self.count}
+        )
+        return [
+            n
+            for before, after in zip([0, *near], near, strict=False)
+            for n in ([0] * (after - before > 1) + [after])
+        ]
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
     """A table as shown. empty: what is said instead of a table without lines, and what to do next."""
 
@@ -39,6 +75,7 @@ class Table:
     lines: Sequence[Line]
     foot: tuple[str, ...] = ()
     empty: str = "Nothing this month."
+    pages: Pages | None = None
 
     def body(self) -> Iterator[tuple[Line, list[tuple[Column, Cell]]]]:
         """Yield each line with its cells beside their columns."""

@@ -1,22 +1,23 @@
 """How far a run is: one changing line for a person, plain lines for a log."""
 
-from io import StringIO
-
 from planning.progress import CLEAR, Progress
 
 
-class Stream(StringIO):
+class Stream:
     """What a command's stderr does, watched by a person or not."""
 
     def __init__(self, *, watched: bool) -> None:
-        super().__init__()
         self.watched = watched
+        self.text = ""
 
     def isatty(self) -> bool:
         return self.watched
 
-    def write(self, msg: str, *, ending: str | None = None) -> int:
-        return super().write(msg + ("\n" if ending is None else ending))
+    def write(self, msg: str, *, ending: str | None = None) -> None:
+        self.text += msg + ("\n" if ending is None else ending)
+
+    def flush(self) -> None:
+        pass
 
 
 def run(stream: Stream) -> str:
@@ -24,7 +25,7 @@ def run(stream: Stream) -> str:
         progress.stage("cutting")
         progress.stage("papers")
         progress.count(1, 2_000)
-    return stream.getvalue()
+    return stream.text
 
 
 def test_a_person_sees_one_line_that_is_gone_in_the_end() -> None:

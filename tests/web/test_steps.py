@@ -1,13 +1,19 @@
 """The pages of the steps: each shows its figures, the sums behind them, and what is proved."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 from django.test import Client
 
 from kits.models import Month
-from planning.models import Plan
+from planning import load, save
+from planning.models import Job, Plan, State
+from planning.run import make_plan
+from planning.views.parts import Pages
 from planning.views.steps import STEPS
+from tests.web.small_month import SMALL_MONTH
 
 Show = Callable[[str], str]
 
@@ -96,3 +102,29 @@ def test_balance_shows_every_line(show: Show) -> None:
     page = show("balance")
     for name in ("Shore White", "Reed Ribbon", "Welcome Fold", "Flat Carton"):
         assert name in page
+
+
+# --- Long tables ---
+
+
+def test_a_long_table_is_shown_page_by_page(desk: Client) -> None:
+    [one, *_] = SMALL_MONTH.subscribers
+    many = tuple(replace(one, reference=f"S{i}", quantity=1) for i in range(250))
+    club = replace(SMALL_MONTH.club, wave_size=1)
+    week = tuple(replace(day, minutes=10_000) for day in SMALL_MONTH.week)
+    month = save.month(replace(SMALL_MONTH, club=club, subscribers=many, orders=(), week=week))
+    planned = make_plan(load.month(month.pk), 1, datetime(2027, 3, 1, 9, tzinfo=UTC))
+    save.plan(Job.objects.create(key="x", kind="plan", month=month, state=State.DONE), planned, "nowhere", [])
+    url = f"/months/{month.pk}/packing"
+    first, last = desk.get(url).content.decode(), desk.get(f"{url}?waves=3").content.decode()
+    assert "1 to 100 of 250" in first
+    assert "201 to 250 of 250" in last
+    assert 'waves=3" aria-current="page">3</a>' in last
+    assert "201 to 250 of 250" in desk.get(f"{url}?waves=99").content.decode()
+    assert desk.get(f"{url}?waves=x").status_code == 404
+
+
+def test_of_many_pages_the_ends_and_those_nearby_are_shown() -> None:
+    assert Pages("waves", 1, 250).numbers == [1, 2, 3]
+    assert Pages("waves", 10, 2_000).numbers == [1, 0, 8, 9, 10, 11, 12, 0, 20]
+    assert Pages("waves", 3, 2_000).numbers == [1, 2, 3, 4, 5, 0, 20]
