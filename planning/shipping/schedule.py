@@ -218,7 +218,8 @@ def how_it_ended(loads: Sequence[Load], options: Options, search: Search) -> str
         )
         if late == hopeless:
             return "proved: no schedule has fewer late boxes, since no service can bring these in time"
-        return f"filled backwards from the promise; at least {hopeless:,} of the {late:,} late boxes are late in any schedule"
+        bound = f"at least {hopeless:,} of the {late:,} late boxes are late in any schedule"
+        return f"filled backwards from the promise; {bound}"
     cheapest = {box_class: ways[0].price for box_class, ways in options.items() if ways}
     if all(load.postage_each == cheapest[load.box_class] for load in loads):
         return "proved: every box in time, each by the cheapest service that takes it"
