@@ -68,7 +68,7 @@ together: sheet 1 of band, sheet 2 of band
         cut at 4: offcut
         rest: tag -> left
 
-page left: 12 x 12, margin 1/2
+page left: 12 x 12, margin 1/4
     stripe at 0, 0
     tag at 2, 1/2
     photo mat at 3, 5, layer 2

@@ -187,7 +187,7 @@ CASES = [
         "6 in do not fit",
     ),
     ("page right: 12", "page left: 12", ProblemName.TWICE, "already laid out on line 40", "its own name"),
-    ("12, margin 1/2", "12, rim 1/2", ProblemName.LINE, "nothing a page can have", "margin LENGTH"),
+    ("12, margin 1/4", "12, rim 1/4", ProblemName.LINE, "nothing a page can have", "margin LENGTH"),
 ]
 
 

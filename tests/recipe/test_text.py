@@ -40,6 +40,7 @@ def test_a_design_reads_back_the_same(design: Design) -> None:
 
 
 @given(designs())
+@settings(max_examples=50)
 def test_a_canonical_text_is_written_the_same_again(design: Design) -> None:
     text = write(design)
 

@@ -11,10 +11,10 @@ import numpy as np
 
 from kits.guillotine import Cut, Direction, Offcut, Part, divide
 from kits.measures import Length
-from kits.recipe.arrange.lattice import Lattice, State
-from kits.recipe.arrange.sides import Whole
+from kits.recipe.arrange.lattice import Lattice, State, States
 
 EFFORT = 4_000  # ways of parting a selection to look into
+ANY = 2**30  # any way costs less
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class Layer:
 
     def lay(self, state: State, width: Length, height: Length, direction: Direction) -> Laid:
         """Return the selection in a room that holds it, as cut by one who would cut in that direction first."""
-        laid = self._best(state, width, height, direction, 2**30)
+        laid = self._best(state, width, height, direction, 2 * ANY)
         if laid is None:
             raise ValueError("the room does not hold the selection")
         return laid
@@ -56,35 +56,32 @@ class Layer:
         """Return the best way if its cost is below the limit, else None."""
         key = (state, width, height, direction)
         least, known = self._known.get(key, (0, None))
-        if known and known.cost == least:
-            return known if known.cost < limit else None
-        if least >= limit:
-            return None
-        found = self._search(key, known, limit)
-        is_best = self._left > 0 or (found is not None and found.cost == least)
-        least = (found.cost if found else limit) if is_best else least
-        self._known[key] = (least, found)
-        return found if found and found.cost < limit else None
+        is_best = known is not None and known.cost == least
+        if not is_best and least < limit and (self._left > 0 or limit >= ANY):
+            least, known = self._known[key] = self._search(key, least, known, limit)
+        return known if known and known.cost < limit else None
 
     def _search(
-        self, key: tuple[State, Length, Length, Direction], found: Laid | None, limit: int
-    ) -> Laid | None:
+        self, key: tuple[State, Length, Length, Direction], least: int, known: Laid | None, limit: int
+    ) -> tuple[int, Laid | None]:
+        """Return what the cost is at least, and the best way known."""
         state, width, height, direction = key
         if not state:
-            return Laid(Offcut(width, height), 1)
+            return 1, Laid(Offcut(width, height), 1)
         if unit := self._lattice.unit(state):
             part = unit.lay(width, height, direction)
-            return Laid(part, cost_of(part, direction))
-        best = min(limit, found.cost) if found else limit
-        least = int(width * height > self._lattice.area[state])
+            return cost_of(part, direction), Laid(part, cost_of(part, direction))
+        best = min(limit, known.cost) if known else limit
+        least = max(least, int(width * height > self._lattice.area[state]))
         for split in self._splits(state, width, height, direction):
-            if best <= least or split.least >= best or (self._left <= 0 and found):
-                break
+            if split.least >= best or best == least:
+                return best, known
+            if self._left <= 0 and known:
+                return least, known
             self._left -= 1
-            laid = self._laid(split, key, best)
-            if laid:
-                found, best = laid, laid.cost
-        return found
+            if laid := self._laid(split, key, best):
+                known, best = laid, laid.cost
+        return (best if self._left > 0 else least), known
 
     def _laid(self, split: _Split, key: tuple[State, Length, Length, Direction], limit: int) -> Laid | None:
         state, width, height, direction = key
@@ -101,36 +98,27 @@ class Layer:
 
     def _splits(self, state: State, width: Length, height: Length, direction: Direction) -> Iterator[_Split]:
         """Yield the ways to part a selection, those first that can do with the fewest offcuts and turns."""
-        lattice = self._lattice
-        ways: list[tuple[int, int, Direction, State, Length]] = []
-        for along in (direction, direction.across):
-            upright = along is Direction.UPRIGHT
-            least: Whole = (
-                lattice.narrow[:, lattice.sides.row(height)]
-                if upright
-                else lattice.low[:, lattice.sides.column(width)]
-            )
-            room, across = (width, height) if upright else (height, width)
-            first = lattice.inside[state][1:]
-            at, rest = least[first].astype(np.int64), least[state - first]
-            fits = at + rest <= room
-            fits &= (at < room) & ~(
-                (at + rest == room) & (first > state - first)
-            )  # the same seen from the other side
-            first, at = first[fits], at[fits]
-            near = at * across - lattice.area[first]
-            far = (room - at) * across - lattice.area[state - first]
-            offcuts = (near > 0).astype(np.int64) + (far > 0) + int(along is not direction)
-            ways += zip(
-                offcuts.tolist(),
-                near.tolist(),
-                (along,) * len(first),
-                first.tolist(),
-                at.tolist(),
-                strict=True,
-            )
-        ways.sort(key=lambda way: (way[0], way[1]))
-        return (_Split(along, first, at, least_cost) for least_cost, _, along, first, at in ways)
+        ways = [self._ways(state, width, height, along) for along in (direction, direction.across)]
+        turn = np.concatenate([np.full(len(each[0]), number) for number, each in enumerate(ways)])
+        first, at, near, far = (np.concatenate(each) for each in zip(*ways, strict=True))
+        least = turn + (near > 0) + (far > 0)
+        for index in np.lexsort((near, least)).tolist():
+            along = direction.across if turn[index] else direction
+            yield _Split(along, int(first[index]), int(at[index]), int(least[index]))
+
+    def _ways(self, state: State, width: Length, height: Length, along: Direction) -> tuple[States, ...]:
+        """Return by cuts of one direction: a first part, the mark, and what is wasted before and beyond it."""
+        lattice, first = self._lattice, self._lattice.inside[state][1:]
+        if along is Direction.UPRIGHT:
+            least, room, across = lattice.narrow[:, lattice.sides.row(height)], width, height
+        else:
+            least, room, across = lattice.low[:, lattice.sides.column(width)], height, width
+        at, rest = least[first].astype(np.int64), least[state - first]
+        seen_from_other_side = (at + rest == room) & (first > state - first)
+        kept = (at + rest <= room) & (at < room) & ~seen_from_other_side
+        first, at = first[kept], at[kept]
+        near = at * across - lattice.area[first]
+        return first, at, near, (room - at) * across - lattice.area[state - first]
 
 
 def in_strips(direction: Direction, parts: Iterable[Part]) -> Cut:
