@@ -18,6 +18,7 @@ from planning.shipping.rows import CrewDay, DayOff, Rate, Service, Transit, Week
 class Club:
     """The club's settings for the month.
 
+    address: where suppliers deliver, in lines.
     promised: every box arrives by the last carrier working day of this week.
     planned_on: the day the plan is made, from which orders are late or in time.
     packing_starts: first day the crew may pack. goods_in_days: working days from receipt of a material to its first use.
@@ -34,6 +35,7 @@ class Club:
     kit_name: str
     currency: str
     country: str
+    address: str = ""
     ruler: str = "1/8 in"
     planned_on: date
     promised: IsoWeek

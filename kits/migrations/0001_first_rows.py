@@ -30,6 +30,7 @@ class Migration(migrations.Migration):
                 ("kit_name", models.TextField()),
                 ("currency", models.TextField()),
                 ("country", models.TextField()),
+                ("address", models.TextField(blank=True)),
                 ("ruler", models.TextField()),
                 ("planned_on", models.DateField()),
                 ("promised", models.TextField()),

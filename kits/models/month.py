@@ -17,6 +17,7 @@ class Month(models.Model):
     kit_name = models.TextField()
     currency = models.TextField()
     country = models.TextField()
+    address = models.TextField(blank=True)
     ruler = models.TextField()
     planned_on = models.DateField()
     promised = models.TextField()

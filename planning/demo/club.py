@@ -16,6 +16,7 @@ CLUB = Club(
     kit_name="Kites over the orchard",
     currency="EUR",
     country="IE",
+    address="Brackenfold Page Club\nThe Old Sorting Room, Quarry Lane\nFernhollow, Co. Carrigmore",
     planned_on=date(2027, 3, 30),
     promised=IsoWeek(2027, 20),
     packing_starts=date(2027, 5, 4),

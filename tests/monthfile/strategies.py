@@ -135,6 +135,7 @@ def clubs(draw: Draw[Any]) -> Club:
         order_cost=draw(prices),
         holding_percent=draw(percents),
         paper=draw(st.sampled_from(["A4", "Letter"])),
+        address=draw(texts),
         note=draw(texts),
     )
 

@@ -58,6 +58,7 @@ def terms(month: Month, order: SupplierOrder, number: str, head: Letterhead) -> 
     pairs: list[tuple[str, Cell]] = [
         ("Order", number),
         ("From", month.club.name),
+        *delivery(month.club.address),
         ("For", f"{month.club.kit_name}, {month.club.month.title}"),
         (
             "Order by",
@@ -66,6 +67,12 @@ def terms(month: Month, order: SupplierOrder, number: str, head: Letterhead) -> 
         ("First needed by", day(needed)),
     ]
     return facts(pairs, head.page_width / 2)
+
+
+def delivery(address: str) -> Iterator[tuple[str, Cell]]:
+    """Yield where the goods go, where the club says so."""
+    if lines := [line for line in address.splitlines() if line.strip()]:
+        yield "Deliver to", [words(line) for line in lines[:MOST_LINES]]
 
 
 def late_words(order: SupplierOrder) -> Iterator[str]:

@@ -120,6 +120,7 @@ CLUB = Sheet(
             "Only for materials bought for the whole year.",
         ),
         Column("paper", "Paper for printing", Listed(PAPERS), "A4 or Letter."),
+        Column("address", "Address", Text(), "Where suppliers deliver; lines may be broken."),
         Column("note", "Note", Text(), "For whoever reads the plan."),
     ),
     needed=True,

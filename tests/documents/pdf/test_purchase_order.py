@@ -36,6 +36,12 @@ def long_order(order: SupplierOrder, lines: int) -> tuple[Month, SupplierOrder]:
     return replace(MONTH, materials=materials), replace(order, lines=bought)
 
 
+def test_an_order_says_where_the_goods_go(mill: SupplierOrder, texts: Texts) -> None:
+    assert "Deliver to" not in texts(purchase_order(MONTH, mill, STAMP, "PO-7"))[0]
+    moved = replace(MONTH, club=replace(MONTH.club, address="Łukasz's Barn\n\n1 Mill Lane"))
+    assert "Deliver to Łukasz's Barn 1 Mill Lane" in texts(purchase_order(moved, mill, STAMP, "PO-7"))[0]
+
+
 def test_an_order_names_supplier_lines_and_sums_of_the_plan(mill: SupplierOrder, texts: Texts) -> None:
     [page] = texts(purchase_order(MONTH, mill, STAMP, "PO-7"))
     assert "Purchase order PO-7" in page
