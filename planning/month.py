@@ -35,7 +35,6 @@ class Club:
     kit_name: str
     currency: str
     country: str
-    address: str = ""
     ruler: str = "1/8 in"
     planned_on: date
     promised: IsoWeek
@@ -53,6 +52,7 @@ class Club:
     order_cost: Decimal = Decimal(0)
     holding_percent: Decimal = Decimal(0)
     paper: str = "A4"
+    address: str = ""
     note: str = ""
 
 
