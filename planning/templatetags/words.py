@@ -1,7 +1,10 @@
 """The words of `planning.views.words` as filters, for what a template shows of a row itself."""
 
+from decimal import Decimal
+
 from django import template
 
+from kits.measures import Currency, format_amount
 from planning.calendar import YearMonth
 from planning.views import words
 
@@ -12,6 +15,12 @@ register.filter("moment", words.moment)
 register.filter("count", words.count)
 register.filter("file_size", words.file_size)
 register.filter("step_title", words.step_title)
+
+
+@register.filter
+def amount(money: Decimal, currency: str) -> str:
+    """Return an amount with the decimals of its currency."""
+    return format_amount(money, Currency(currency).exponent)
 
 
 @register.filter

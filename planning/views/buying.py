@@ -1,5 +1,6 @@
 """The buying step: what to order, from whom, by when."""
 
+from collections.abc import Collection
 from datetime import date
 
 from django.http import HttpRequest, HttpResponse
@@ -52,6 +53,15 @@ def needs(planned: Planned) -> list[str]:
         for line in result.late
     ]
     return short + late
+
+
+def blocks(planned: Planned, materials: Collection[str] | None = None) -> str:
+    """Say that a step which uses these materials (all, if None) waits for ones nobody sells; else nothing."""
+    short = [
+        line for line in planned.plan.buying.short if materials is None or line.need.material in materials
+    ]
+    names = ", ".join(line.need.name for line in short)
+    return f"Blocked by buying: {names} {'is' if len(short) == 1 else 'are'} short." if short else ""
 
 
 def order_by(line: BuyLine) -> date:

@@ -10,7 +10,7 @@ from kits.measures import ruler
 from planning.cutting import CuttingTicket
 from planning.month import Club
 from planning.run import Planned
-from planning.views import words
+from planning.views import buying, words
 from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text
 from planning.views.steps import step_page
 
@@ -38,6 +38,7 @@ def strip(planned: Planned) -> Strip:
         ),
         words=f"{words.counted(len(result.tickets), 'ticket')}. {words.sentence(result.ended)}",
         drawing="" if main is None else svg(mark(main), "cutting"),
+        blocked=buying.blocks(planned, {ticket.sheet.material for ticket in result.tickets}),
     )
 
 

@@ -23,12 +23,23 @@ def documents(request: HttpRequest, month: int) -> HttpResponse:
         "plan": plan,
         "step": "documents",
         "steps": STEPS,
-        "folders": [(name, list(inside)) for name, inside in groupby(papers, key=folder)],
+        "folders": [(folder_title(name), list(inside)) for name, inside in groupby(papers, key=folder)],
         "count": len(papers),
         "size": sum(paper.size for paper in papers),
         "versions": row.plans.defer("answers"),
     }
     return render(request, "planning/documents.html", shown)
+
+
+def folder_title(folder: str) -> str:
+    """Return what lies in a folder, in words."""
+    titles = {
+        "": "For the whole month",
+        "orders": "Purchase orders",
+        "picks": "Pick lists",
+        "slips": "Packing slips",
+    }
+    return titles.get(folder, folder.capitalize())
 
 
 def folder(paper: Artefact) -> str:

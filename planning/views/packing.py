@@ -11,7 +11,7 @@ from kits.measures import MM
 from planning.packing import BoxSpec
 from planning.run import Planned
 from planning.shipping import Wave
-from planning.views import gate, words
+from planning.views import buying, gate, words
 from planning.views.drawings import stack
 from planning.views.parts import (
     Cell,
@@ -50,6 +50,7 @@ def strip(planned: Planned) -> Strip:
         drawing="" if main is None else drawing(main, planned),
         deadline=starts(planned),
         needs=tuple(words.sentence(fault) for fault in misfits(planned)),
+        blocked=buying.blocks(planned),
     )
 
 

@@ -107,13 +107,17 @@ class Drawing:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A step as the month page shows it: key figure, what is to say of it, next deadline, what needs somebody."""
+    """A step as the month page shows it: key figure, what is to say of it, next deadline.
+
+    needs: what waits for somebody. blocked: which earlier step it waits for, and why.
+    """
 
     figure: Figure
     words: str
     drawing: str = ""
     deadline: str = ""
     needs: tuple[str, ...] = ()
+    blocked: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,10 +24,10 @@ def strip(planned: Planned) -> Strip:
     """Return the step as the month page shows it."""
     result = planned.plan.shipping
     late = sum(load.boxes for load in result.late)
-    small = f"{late:,} late" if late else "none late"
     return Strip(
         figure=Figure(
-            words.count(result.boxes - late), f"in time, {small}, by {words.weekday(planned.promised)}"
+            words.count(result.boxes - late),
+            f"in time by {words.weekday(planned.promised)}, {late or 'none'} late",
         ),
         words=words.sentence(result.ended),
         drawing=drawing(planned, small=True) if result.days else "",

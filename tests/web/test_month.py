@@ -78,3 +78,13 @@ def test_a_name_cannot_write_into_the_page(desk: Client) -> None:
         answer = desk.get(f"/months/{month.pk}/{step}")
         assert answer.status_code == 200
         assert evil not in answer.content.decode()
+
+
+def test_a_step_that_waits_for_another_says_for_which_and_why(desk: Client) -> None:
+    offers = tuple(offer for offer in SMALL_MONTH.offers if offer.material != "SHORE")
+    breaks = tuple(one for one in SMALL_MONTH.price_breaks if one.offer != "MILL-SHORE")
+    month = save.month(replace(SMALL_MONTH, offers=offers, price_breaks=breaks))
+    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
+    page = page_of(desk, month)
+    assert page.count("Blocked by buying: Shore White is short.") == 2  # cutting and packing
+    assert "Shore White: 10 short, no supplier offers it." in page

@@ -29,7 +29,7 @@ def test_without_months_it_says_what_to_do_next(desk: Client) -> None:
 def test_a_planned_month_shows_its_figures(desk: Client, plan: Plan) -> None:
     page = desk.get("/").content.decode()
     assert "Planned, version 1" in page
-    assert str(plan.cost) in page
+    assert f"{plan.cost:,.2f}" in page
 
 
 def test_a_month_goes_out_as_the_file_it_can_come_in_by(desk: Client, month: Month) -> None:
