@@ -59,7 +59,7 @@ def worker_of(pid: int) -> int:
 
 
 def gone(pid: int) -> bool:
-    latest = time.monotonic() + 20
+    latest = time.monotonic() + 60
     while time.monotonic() < latest:
         try:
             if "Z (zombie)" in Path(f"/proc/{pid}/status").read_text():
