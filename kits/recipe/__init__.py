@@ -1,5 +1,131 @@
-"""Recipes: how a few sheets become the pages of a spread."""
+"""Recipes: how a few sheets become the pages of a spread.
 
+`recipe.py` has the rows that planning uses, `design.py` the whole design; `text` reads and writes it, `check` finds
+its faults, `arrange` finds trims, `steps.py` lists the cuts, `layout.py` places pieces, `binding.py` tries papers,
+`use.py` measures, `draw` draws.
+"""
+
+from kits.recipe.arrange import (
+    ArrangedDesign,
+    ArrangeError,
+    Arrangement,
+    ArrangeProblem,
+    DoesNotFitError,
+    OffRulerError,
+    PieceToCut,
+    StillYields,
+    arrange,
+    arrange_design,
+    still_yields,
+)
+from kits.recipe.binding import Misfit, MisfitName, SheetPaper, Trial, misfits, try_paper
+from kits.recipe.check import Fault, FaultName, check
+from kits.recipe.design import (
+    Comment,
+    CutSheet,
+    Design,
+    Lift,
+    Opening,
+    Page,
+    PagePiece,
+    Paper,
+    Placement,
+    Print,
+    Section,
+    Trimmer,
+    WantedPiece,
+)
+from kits.recipe.draw import describe_page, draw_cut_sheet, draw_page, draw_spread, draw_step
+from kits.recipe.layout import (
+    PHOTO_SIZES,
+    NoRoomError,
+    PhotoSize,
+    centred,
+    even_gap,
+    evenly,
+    mat_for,
+    photo_on,
+    photos_for,
+)
 from kits.recipe.recipe import CutBy, PaperRole, Recipe, RecipePiece
+from kits.recipe.rows import RecipeRows, from_rows, to_rows
+from kits.recipe.steps import Fate, Lot, TrimStep, TrimSteps, say_lot, say_step, trim_steps
+from kits.recipe.text import Problem, ProblemName, Reading, RecipeTextError, parse, read, write
+from kits.recipe.use import PaperLeft, RecipeUse, SheetUse, kit_left, paper_cost, recipe_use
 
-__all__ = ["CutBy", "PaperRole", "Recipe", "RecipePiece"]
+__all__ = [
+    "PHOTO_SIZES",
+    "ArrangeError",
+    "ArrangeProblem",
+    "ArrangedDesign",
+    "Arrangement",
+    "Comment",
+    "CutBy",
+    "CutSheet",
+    "Design",
+    "DoesNotFitError",
+    "Fate",
+    "Fault",
+    "FaultName",
+    "Lift",
+    "Lot",
+    "Misfit",
+    "MisfitName",
+    "NoRoomError",
+    "OffRulerError",
+    "Opening",
+    "Page",
+    "PagePiece",
+    "Paper",
+    "PaperLeft",
+    "PaperRole",
+    "PhotoSize",
+    "PieceToCut",
+    "Placement",
+    "Print",
+    "Problem",
+    "ProblemName",
+    "Reading",
+    "Recipe",
+    "RecipePiece",
+    "RecipeRows",
+    "RecipeTextError",
+    "RecipeUse",
+    "Section",
+    "SheetPaper",
+    "SheetUse",
+    "StillYields",
+    "Trial",
+    "TrimStep",
+    "TrimSteps",
+    "Trimmer",
+    "WantedPiece",
+    "arrange",
+    "arrange_design",
+    "centred",
+    "check",
+    "describe_page",
+    "draw_cut_sheet",
+    "draw_page",
+    "draw_spread",
+    "draw_step",
+    "even_gap",
+    "evenly",
+    "from_rows",
+    "kit_left",
+    "mat_for",
+    "misfits",
+    "paper_cost",
+    "parse",
+    "photo_on",
+    "photos_for",
+    "read",
+    "recipe_use",
+    "say_lot",
+    "say_step",
+    "still_yields",
+    "to_rows",
+    "trim_steps",
+    "try_paper",
+    "write",
+]

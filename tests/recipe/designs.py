@@ -3,12 +3,12 @@
 from collections import Counter
 from dataclasses import dataclass, field
 from fractions import Fraction
+from random import Random
 
 from hypothesis import strategies as st
 
 from kits.guillotine import Cut, Direction, Offcut, Part
 from kits.measures import MM, RULERS, Grammage
-from kits.recipe import CutBy
 from kits.recipe.design import (
     Comment,
     CutSheet,
@@ -89,7 +89,8 @@ NAMES = st.sampled_from(
 )
 TEXTS = st.text(max_size=12)
 STEPS = st.integers(1, 40)
-LEAVES = st.sampled_from(("piece", "piece", "offcut"))
+HALF = 0.5
+CHANCE = st.randoms(use_true_random=True)  # whole sheets from one draw: drawing every cut takes far longer
 
 
 @dataclass
@@ -114,15 +115,16 @@ class Wanted:
 def designs(draw: st.DrawFn) -> Design:
     """Return designs without faults that their text could not say."""
     ruler = draw(st.sampled_from(RULERS))
-    width, height = (draw(STEPS) * ruler.step + draw(st.sampled_from((0, 0, MM // 4))) for _ in range(2))
+    chance = draw(CHANCE)
+    width, height = (chance.randint(1, 40) * ruler.step + chance.choice((0, 0, MM // 4)) for _ in range(2))
     roles = draw(st.lists(NAMES, min_size=1, max_size=3, unique=True))
     pages = draw(st.lists(NAMES, min_size=1, max_size=2, unique=True))
     wanted = Wanted()
-    sheets = [(role, number) for role in roles for number in range(1, draw(st.integers(1, 3)))]
+    sheets = [(role, number) for role in roles for number in range(1, chance.randint(1, 3))]
     lifts = []
     while sheets:
-        some = [sheets.pop(0) for _ in range(min(len(sheets), draw(st.integers(1, 3))))]
-        cutter = Cutter(draw, ruler.step, (width, height), wanted, (*pages, ""))
+        some = [sheets.pop(0) for _ in range(min(len(sheets), chance.randint(1, 3)))]
+        cutter = Cutter(chance, ruler.step, (width, height), wanted, (*pages, ""))
         parts = cutter.cut(tuple(role for role, _ in some), width, height, 3)
         lifts.append(Lift(tuple(CutSheet(*sheet, part) for sheet, part in zip(some, parts, strict=True))))
     return Design(
@@ -132,9 +134,9 @@ def designs(draw: st.DrawFn) -> Design:
         ruler=ruler,
         trimmer=Trimmer(draw(STEPS) * ruler.step, draw(st.integers(1, 3))),
         papers=tuple(draw(papers(role, (width, height), lifts)) for role in roles),
-        pieces=tuple(pieces_of(draw, wanted)),
+        pieces=tuple(pieces_of(chance, wanted)),
         lifts=tuple(lifts),
-        pages=tuple(draw(laid_out(page, tuple(wanted.names.values()), ruler.step)) for page in pages),
+        pages=tuple(laid_out(chance, page, tuple(wanted.names.values()), ruler.step) for page in pages),
         comments=tuple(sorted(draw(comments(lifts)), key=lambda comment: comment.place)),
     )
 
@@ -153,9 +155,9 @@ def papers(draw: st.DrawFn, role: str, size: tuple[int, int], lifts: list[Lift])
     )
 
 
-def pieces_of(draw: st.DrawFn, wanted: Wanted) -> list[WantedPiece]:
+def pieces_of(chance: Random, wanted: Wanted) -> list[WantedPiece]:
     size_of = {name: key for key, name in wanted.names.items()}
-    turn = {name: name in wanted.turned or draw(st.booleans()) for name in size_of}
+    turn = {name: name in wanted.turned or chance.choice((True, False)) for name in size_of}
     return [
         WantedPiece(
             piece=name,
@@ -170,23 +172,26 @@ def pieces_of(draw: st.DrawFn, wanted: Wanted) -> list[WantedPiece]:
     ]
 
 
-@st.composite
-def laid_out(draw: st.DrawFn, name: str, pieces: tuple[str, ...], step: int) -> Page:
-    places = STEPS.map(lambda steps: steps * step)
-    openings = st.builds(Opening, places, places, places) | st.builds(
-        Opening, places, places, places, places, places
-    )
-    placements = st.builds(
-        Placement,
-        st.sampled_from(pieces) if pieces else st.nothing(),
-        places,
-        places,
-        st.integers(1, 3),
-        st.booleans(),
-        st.lists(openings, max_size=2).map(tuple),
-    )
-    placed = draw(st.lists(placements, max_size=3)) if pieces else []
-    return Page(name, draw(places), draw(places), draw(places), draw(places), tuple(placed))
+def laid_out(chance: Random, name: str, pieces: tuple[str, ...], step: int) -> Page:
+    def length() -> int:
+        return chance.randint(1, 40) * step
+
+    def opening() -> Opening:
+        place = (length(), length()) if chance.random() < HALF else (None, None)
+        return Opening(length(), length(), length(), *place)
+
+    placements = [
+        Placement(
+            chance.choice(pieces),
+            length(),
+            length(),
+            chance.randint(1, 3),
+            chance.random() < HALF,
+            tuple(opening() for _ in range(chance.randint(0, 2))),
+        )
+        for _ in range(chance.randint(0, 3) if pieces else 0)
+    ]
+    return Page(name, length(), length(), length(), length(), tuple(placements))
 
 
 @st.composite
@@ -201,21 +206,21 @@ def comments(draw: st.DrawFn, lifts: list[Lift]) -> list[Comment]:
 class Cutter:
     """Cuts equal sheets into random parts; several are cut the same way for as long as chance has it."""
 
-    draw: st.DrawFn
+    chance: Random
     step: int
     sheet: tuple[int, int]
     wanted: Wanted
     pages: tuple[str, ...]
 
     def cut(self, roles: tuple[str, ...], width: int, height: int, depth: int) -> list[Part]:
-        if len(roles) > 1 and self.draw(st.booleans()):
+        if len(roles) > 1 and self.chance.random() < HALF:
             return [self.cut((role,), width, height, depth)[0] for role in roles]
-        direction = self.draw(st.sampled_from(Direction))
+        direction = self.chance.choice(list(Direction))
         along = width if direction is Direction.UPRIGHT else height
         marks = [number * self.step for number in range(1, -(-along // self.step))]
-        if not depth or not marks or self.draw(st.booleans()):
+        if not depth or not marks or self.chance.random() < HALF / 2:
             return self.leaves(roles, width, height)
-        mark = self.draw(st.sampled_from(marks))
+        mark = self.chance.choice(marks)
         upright = direction is Direction.UPRIGHT
         near, far = (
             ((mark, height), (width - mark, height)) if upright else ((width, mark), (width, height - mark))
@@ -225,17 +230,12 @@ class Cutter:
 
     def leaves(self, roles: tuple[str, ...], width: int, height: int) -> list[Part]:
         can_be_piece = all(side % self.step == 0 or side in self.sheet for side in (width, height))
-        if not can_be_piece or self.draw(LEAVES) == "offcut":
+        if not can_be_piece or self.chance.random() < HALF / 2:
             return [Offcut(width, height)] * len(roles)
-        turned, page = self.draw(st.booleans()), self.draw(st.sampled_from(self.pages))
+        turned, page = self.chance.random() < HALF, self.chance.choice(self.pages)
         return [self.wanted.piece(role, width, height, turned, page) for role in roles]
 
 
 def leaves_of(tree: Part) -> list[Part]:
     """Return the pieces and offcuts of a tree."""
     return [leaf for part in tree.parts for leaf in leaves_of(part)] if isinstance(tree, Cut) else [tree]
-
-
-def club_cut(piece: WantedPiece) -> bool:
-    """Whether the club cuts a piece."""
-    return piece.cut_by is CutBy.CLUB

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from kits.guillotine import count_cuts
 from kits.recipe.arrange.bound import area_bound, bound_of_largest, sheet_bound
-from kits.recipe.arrange.lay import count_turns
+from kits.recipe.arrange.lay import count_turns, in_order
 from kits.recipe.arrange.many import Pieces, plans
 from kits.recipe.arrange.plan import Plan, best_plan, is_small
 from kits.recipe.arrange.problem import Arrangement, ArrangeProblem
@@ -50,7 +50,7 @@ def _arrangement(problem: ArrangeProblem, plan: Plan, bound: int) -> Arrangement
     offcuts = -(-plan.waste // plan.offcut_bound) if plan.waste else 0
     wanted = sum(piece.count for piece in problem.pieces)
     return Arrangement(
-        sheets=plan.sheets,
+        sheets=tuple(in_order(sheet, problem.ruler) for sheet in plan.sheets),
         bound=bound,
         offcut=plan.offcut,
         offcut_bound=plan.offcut_bound,

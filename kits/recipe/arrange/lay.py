@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kits.guillotine import Cut, Direction, Offcut, Part, divide
-from kits.measures import Length
+from kits.measures import Length, Ruler
 from kits.recipe.arrange.lattice import Lattice, State, States
 
 EFFORT = 4_000  # ways of parting a selection to look into
@@ -127,6 +127,30 @@ def in_strips(direction: Direction, parts: Iterable[Part]) -> Cut:
     for part in parts:
         strips += part.parts if isinstance(part, Cut) and part.direction is direction else [part]
     return divide(direction, strips)
+
+
+def in_order(part: Part, ruler: Ruler) -> Part:
+    """Return a part with its strips in the order that is handiest at the trimmer.
+
+    What is cut on stays at the fence, the largest first; offcuts lie beyond it and come off first. A strip that ends
+    between two marks must stay the last one.
+    """
+    if not isinstance(part, Cut):
+        return part
+    upright = part.direction is Direction.UPRIGHT
+    strips = [in_order(each, ruler) for each in part.parts]
+    along = [each.width if upright else each.height for each in strips]
+    fixed = [] if ruler.holds(along[-1]) else [strips.pop()]
+    strips.sort(key=lambda each: (isinstance(each, Offcut), -each.width * each.height))
+    cut_on = max(
+        (each for each in strips if isinstance(each, Cut)),
+        key=lambda each: each.width * each.height,
+        default=None,
+    )
+    if cut_on is not None:
+        strips.remove(cut_on)
+        strips.insert(0, cut_on)
+    return divide(part.direction, [*strips, *fixed])
 
 
 def cost_of(part: Part, direction: Direction) -> int:

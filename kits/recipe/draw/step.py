@@ -1,0 +1,89 @@
+"""One cut as it looks from above: the fence at the left, what is in hand against it, the blade at the mark."""
+
+from collections.abc import Iterator
+
+from kits.drawing import Anchor, Drawing, Line, Rect, Shape, Style, Text, arrow_both_ways, hatched, text_width
+from kits.guillotine import Edge
+from kits.measures import Ruler
+from kits.recipe.draw.labels import GAP, NOTE, blank, label
+from kits.recipe.steps import Fate, Lot, TrimStep, say_step
+
+LONGER_SIDE = 72.0
+WIDTH = 96.0
+FENCE = 7.0  # room left of the fence, for its name
+ABOVE = 12.0  # room above what is in hand, for the measure
+BELOW = 9.0
+BEYOND = 3.0  # how far the blade is drawn beyond the paper
+STACKED = 1.2  # how far a second sheet looks out from under the first
+
+
+def draw_step(step: TrimStep, ruler: Ruler) -> Drawing:
+    """Return the picture of one cut. What is in hand is drawn as it lies at the trimmer, after any turn."""
+    along, across = (step.width, step.height) if step.fence is Edge.LEFT else (step.height, step.width)
+    scale = LONGER_SIDE / max(along, across)
+    paper = Rect(FENCE, ABOVE, along * scale, across * scale, Style.PIECE)
+    blade = FENCE + step.mark * scale
+    shapes = [
+        *_under(step, paper),
+        *_parts(step, paper, blade),
+        *_fence(paper),
+        *_blade(paper, blade, ruler.marks(step.mark)),
+        Text(FENCE, paper.y + paper.height + BELOW - GAP, _caption(step), NOTE, style=Style.NOTE),
+    ]
+    height = paper.y + paper.height + BELOW + GAP
+    return Drawing(WIDTH, height, f"Cut {step.number}", say_step(step, ruler), tuple(shapes))
+
+
+def _under(step: TrimStep, paper: Rect) -> Iterator[Shape]:
+    if len(step.sheets) > 1:
+        yield Rect(paper.x, paper.y + STACKED, paper.width + STACKED, paper.height, Style.SHEET)
+
+
+def _parts(step: TrimStep, paper: Rect, blade: float) -> Iterator[Shape]:
+    kept = Rect(paper.x, paper.y, blade - paper.x, paper.height, Style.PIECE)
+    off = Rect(blade, paper.y, paper.x + paper.width - blade, paper.height, Style.PIECE)
+    yield from _part(kept, step.kept, step.hand)
+    yield from _part(off, step.off, "")
+
+
+def _part(rect: Rect, lots: tuple[Lot, ...], otherwise: str) -> Iterator[Shape]:
+    """Yield a part with what it is; where it is cut on, what it is called."""
+    left_over = bool(lots) and all(lot.fate is Fate.OFFCUT for lot in lots)
+    yield Rect(rect.x, rect.y, rect.width, rect.height, Style.OFFCUT if left_over else Style.PIECE)
+    if left_over:
+        yield hatched(rect.x, rect.y, rect.width, rect.height)
+    lines = [line for lot in lots for line in _words(lot)] or [otherwise]
+    names = list(dict.fromkeys(lot.name for lot in lots)) or [otherwise]
+    yield from label([lines, names], rect, ground=left_over)
+
+
+def _words(lot: Lot) -> list[str]:
+    return [lot.name, f"page {lot.page}"] if lot.page else [lot.name]
+
+
+def _fence(paper: Rect) -> Iterator[Shape]:
+    top, bottom = paper.y - BEYOND, paper.y + paper.height + BEYOND
+    yield Line(paper.x, top, paper.x, bottom, Style.EDGE)
+    x, y = paper.x - GAP - 0.4, paper.y + paper.height / 2
+    yield Text(x, y, "fence", NOTE, Anchor.MIDDLE, upwards=True, style=Style.NOTE)
+
+
+def _blade(paper: Rect, x: float, mark: str) -> Iterator[Shape]:
+    yield Line(x, paper.y - BEYOND, x, paper.y + paper.height + BEYOND, Style.CUT)
+    y = paper.y - BEYOND - NOTE / 2
+    words = text_width(mark, NOTE) + 2 * GAP
+    if x - paper.x > words + 4 * GAP:
+        yield arrow_both_ways((paper.x, y), (x, y))
+        text = Text((paper.x + x) / 2, y + NOTE * 0.36, mark, NOTE, Anchor.MIDDLE)
+        yield blank(text)
+        yield text
+    else:
+        yield Line(paper.x, y, x, y, Style.ARROW)
+        yield Text(x + GAP, y + NOTE * 0.36, mark, NOTE)
+
+
+def _caption(step: TrimStep) -> str:
+    """Return which edge lies at the fence, and of how many sheets."""
+    turned = ", turned" if step.turned else ""
+    sheets = f", {len(step.sheets)} sheets" if len(step.sheets) > 1 else ""
+    return f"{step.fence} edge at the fence{turned}{sheets}"
