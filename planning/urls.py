@@ -1,6 +1,10 @@
 """Where each page lives: a map of the site. The last part of a path is the name of the page, its view and its template."""
 
+from collections.abc import Callable
+
+from django.http.response import HttpResponseBase
 from django.urls import URLPattern, URLResolver, path
+from django.views.decorators.cache import never_cache
 
 from planning.views.balance import balance
 from planning.views.buying import buying
@@ -18,29 +22,35 @@ from planning.views.shipping import shipping
 from planning.views.sign_in import sign_in, sign_out
 from planning.views.upload import upload
 
+
+def page(route: str, view: Callable[..., HttpResponseBase]) -> URLPattern:
+    """Return a page under its view's own name. No browser keeps what it shows: it may be somebody's address."""
+    return path(route, never_cache(view), name=view.__name__)
+
+
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("healthz", healthz, name="healthz"),
-    path("sign-in", sign_in, name="sign_in"),
-    path("sign-out", sign_out, name="sign_out"),
+    page("healthz", healthz),
+    page("sign-in", sign_in),
+    page("sign-out", sign_out),
     # All months
-    path("", months, name="months"),
-    path("upload", upload, name="upload"),
-    path("template", template, name="template"),
+    page("", months),
+    page("upload", upload),
+    page("template", template),
     # One month
-    path("months/<int:month>/", month, name="month"),
-    path("months/<int:month>/export", export, name="export"),
-    path("months/<int:month>/plan", plan, name="plan"),
-    path("months/<int:month>/roster", roster, name="roster"),
-    path("months/<int:month>/requirements", requirements, name="requirements"),
-    path("months/<int:month>/cutting", cutting, name="cutting"),
-    path("months/<int:month>/buying", buying, name="buying"),
-    path("months/<int:month>/packing", packing, name="packing"),
-    path("months/<int:month>/shipping", shipping, name="shipping"),
-    path("months/<int:month>/cost", cost, name="cost"),
-    path("months/<int:month>/balance", balance, name="balance"),
-    path("months/<int:month>/documents", documents, name="documents"),
+    page("months/<int:month>/", month),
+    page("months/<int:month>/export", export),
+    page("months/<int:month>/plan", plan),
+    page("months/<int:month>/roster", roster),
+    page("months/<int:month>/requirements", requirements),
+    page("months/<int:month>/cutting", cutting),
+    page("months/<int:month>/buying", buying),
+    page("months/<int:month>/packing", packing),
+    page("months/<int:month>/shipping", shipping),
+    page("months/<int:month>/cost", cost),
+    page("months/<int:month>/balance", balance),
+    page("months/<int:month>/documents", documents),
     # Papers and background work
-    path("papers/<int:paper>", paper, name="paper"),
-    path("jobs/<int:job>/", job, name="job"),
-    path("jobs/<int:job>/cancel", cancel, name="cancel"),
+    page("papers/<int:paper>", paper),
+    page("jobs/<int:job>/", job),
+    page("jobs/<int:job>/cancel", cancel),
 ]

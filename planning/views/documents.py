@@ -23,6 +23,7 @@ def documents(request: HttpRequest, month: int) -> HttpResponse:
         "plan": plan,
         "step": "documents",
         "steps": STEPS,
+        "version": gate.version_asked(request, plan),
         "folders": [(folder_title(name), list(inside)) for name, inside in groupby(papers, key=folder)],
         "count": len(papers),
         "size": sum(paper.size for paper in papers),

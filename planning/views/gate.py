@@ -22,6 +22,11 @@ def plan_or_none(request: HttpRequest, month: Month) -> Plan | None:
     return get_object_or_404(month.plans, version=page_number(request, "version"))
 
 
+def version_asked(request: HttpRequest, plan: Plan | None) -> str:
+    """Return the query that keeps a reader on the version they asked for, empty for readers of the latest."""
+    return f"?version={plan.version}" if plan and "version" in request.GET else ""
+
+
 def page_number(request: HttpRequest, name: str) -> int:
     """Return a number from 1 on that the URL holds, 1 where it holds none. Raises Http404 for anything else."""
     text = request.GET.get(name, "1")

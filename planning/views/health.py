@@ -3,12 +3,10 @@
 from django.contrib.auth.decorators import login_not_required
 from django.db import Error, connection
 from django.http import HttpRequest, HttpResponse
-from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 
 @login_not_required
-@never_cache
 @require_safe
 def healthz(request: HttpRequest) -> HttpResponse:
     """Answer 200 while the database answers and 503 when it does not."""

@@ -44,7 +44,13 @@ def month(request: HttpRequest, month: int) -> HttpResponse:
     """Show a month as its flow."""
     row = gate.month_or_404(request, month)
     made = gate.plan_or_none(request, row)
-    shown = {"month": row, "plan": made, "steps": STEPS, "job": job_to_show(row, made)}
+    shown: dict[str, Any] = {
+        "month": row,
+        "plan": made,
+        "steps": STEPS,
+        "version": gate.version_asked(request, made),
+    }
+    shown["job"] = job_to_show(row, made)
     return render(request, "planning/month.html", shown | (planned_month(row, made) if made else held(row)))
 
 
@@ -57,6 +63,7 @@ def planned_month(row: Month, made: Plan) -> dict[str, Any]:
         "planned": planned,
         "strips": strips,
         "needs": sum(len(strip.needs) for _, strip in strips),
+        "latest": row.plans.defer("answers").first(),
         "is_stale": made.plan_id != id_of(row.code, row.month, row.fingerprint),
         "papers": made.papers.count(),
         "papers_size": papers or 0,

@@ -6,13 +6,11 @@ from django.contrib.auth.forms import AuthenticationForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render, resolve_url
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
 
 
 @login_not_required
-@never_cache
 @sensitive_post_parameters("password")
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Let somebody in, and lead them where they wanted to go."""

@@ -19,6 +19,7 @@ def step_page(request: HttpRequest, month: int, step: str, page: Callable[[Plann
     row = gate.month_or_404(request, month)
     plan = gate.plan_or_none(request, row)
     shown: dict[str, Any] = {"month": row, "plan": plan, "step": step, "steps": STEPS}
+    shown["version"] = gate.version_asked(request, plan)
     if plan is not None:
         planned = load.planned(plan)
         shown |= {"planned": planned, "page": page(planned)}

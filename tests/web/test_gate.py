@@ -65,3 +65,12 @@ def test_a_path_that_leads_out_of_the_papers_is_never_followed(desk: Client, pla
     assert paper is not None
     Artefact.objects.filter(pk=paper.pk).update(path=path)
     assert desk.get(f"/papers/{paper.pk}").status_code == 404
+
+
+def test_no_browser_keeps_a_page(desk: Client, plan: Plan) -> None:
+    paper = plan.papers.first()
+    assert paper is not None
+    for url in ("/", f"/months/{plan.month_id}/", f"/papers/{paper.pk}", f"/months/{plan.month_id}/export"):
+        answer = desk.get(url)
+        assert "no-store" in answer["Cache-Control"], url
+        b"".join(answer)  # read to its end, which closes the file

@@ -60,6 +60,8 @@ def test_an_earlier_version_stays_readable(desk: Client, plan: Plan) -> None:
     first = desk.get(f"{url}?version=1").content.decode()
     assert "version 1," in first
     assert "<b>4</b> boxes" in first
+    assert "The latest is" in first
+    assert f'href="{url}cutting?version=1"' in first
 
 
 def test_a_version_that_never_was_is_told_so(desk: Client, plan: Plan) -> None:
