@@ -200,16 +200,27 @@ def tend() -> None:
 
 def work_until(over: Event) -> None:
     """Take queued jobs, oldest first, until told to stop. Any number of workers may do so at once."""
-    owner, beats = worker_name(), 0
+    owner, looks = worker_name(), 0
     while not over.is_set():
-        if beats % int(BEAT / LOOK) == 0:
-            tend()
-        beats += 1
-        waiting = Job.objects.filter(state=State.QUEUED).order_by("id").values_list("pk", flat=True).first()
-        if waiting is None:
+        try:
+            if looks % int(BEAT / LOOK) == 0:
+                tend()
+            worked = work_on_next(owner)
+        except (OperationalError, InterfaceError):  # the database may come back
+            log.exception("the database does not answer")
+            connection.close()
+            worked = False
+        looks += 1
+        if not worked:
             over.wait(LOOK)
-        else:
-            work_on(waiting, owner)
+
+
+def work_on_next(owner: str) -> bool:
+    """Run the oldest queued job, and say whether there was one."""
+    waiting = Job.objects.filter(state=State.QUEUED).order_by("id").values_list("pk", flat=True).first()
+    if waiting is not None:
+        work_on(waiting, owner)
+    return waiting is not None
 
 
 # --- The kinds of work ---
