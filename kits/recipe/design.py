@@ -13,6 +13,7 @@ from kits.measures import INCH, RULERS, Grammage, Length, Ruler
 from kits.recipe.recipe import CutBy
 
 FIRST_LAYER = 1
+MOST_SHEETS = 999  # of one paper in one recipe
 
 
 class Print(StrEnum):
@@ -53,8 +54,8 @@ class Paper:
     def __post_init__(self) -> None:
         _check_name("a paper", self.role)
         _check_size(f"paper {self.role!r}", self.width, self.height)
-        if self.sheets < 0:
-            raise ValueError(f"paper {self.role!r} cannot have fewer than no sheets")
+        if not 0 <= self.sheets <= MOST_SHEETS:
+            raise ValueError(f"a recipe has 0 to {MOST_SHEETS} sheets of paper {self.role!r}")
         if self.lightest and self.heaviest and self.lightest.gsm > self.heaviest.gsm:
             raise ValueError(f"paper {self.role!r} asks for at least more than it asks for at most")
 

@@ -1,8 +1,11 @@
 """What is wrong with a text, each problem by the line and the measure where it stands, with what is allowed."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from kits.recipe.text import Problem, ProblemName, RecipeTextError, parse, read
+from kits.recipe import check, draw_page, draw_step, trim_steps
+from kits.recipe.text import Problem, ProblemName, RecipeTextError, parse, read, write
 from tests.recipe.designs import SMALL
 
 
@@ -123,6 +126,7 @@ CASES = [
     ("1 sheet 12 x 12", "1 sheet 12 x 0", ProblemName.LENGTH, "is no side", "above zero"),
     ("1 sheet 12 x 12", "1 sheet 12", ProblemName.LENGTH, "no width x height", "WIDTH x HEIGHT"),
     ("1 sheet 12 x 12", "1 leaf 12 x 12", ProblemName.LINE, "where 'sheets' should", "COUNT sheets"),
+    ("2 sheets 12 x 12", "1000 sheets 12 x 12", ProblemName.NUMBER, "too many", "at most 999 sheets"),
     ("print one way", "shiny", ProblemName.LINE, "nothing a paper can be", "print one way"),
     ("at least 160 g/m²", "at least 80 lb", ProblemName.WEIGHT, "without their grade", "80 lb cover"),
     ("160 g/m²", "160 g/m², at most 150 g/m²", ProblemName.WEIGHT, "heavier than 150", "the lighter"),
@@ -349,3 +353,47 @@ def test_cuts_inside_cuts_end_somewhere() -> None:
 def test_any_text_is_read_or_refused_but_never_breaks(text: str) -> None:
     for whole in (text, f"{SMALL}{text}", SMALL.replace("offcut", text), SMALL.replace("12 x 12", text)):
         read(whole)
+
+
+EDITS = st.tuples(
+    st.integers(0, len(SMALL)),
+    st.integers(0, 12),
+    st.sampled_from(
+        (
+            "",
+            "0",
+            "12",
+            "1/8",
+            " mm",
+            '"',
+            "#",
+            "->",
+            ":",
+            ",",
+            "\n",
+            "    ",
+            "turn\n",
+            "offcut",
+            "ruler 1 mm\n",
+        )
+    ),
+)
+
+
+@given(st.lists(EDITS, min_size=1, max_size=4))
+@settings(max_examples=150)
+def test_whatever_is_typed_can_be_checked_drawn_and_written(edits: list[tuple[int, int, str]]) -> None:
+    text = SMALL
+    for start, length, new in edits:
+        text = text[:start] + new + text[start + length :]
+
+    reading = read(text)
+
+    check(reading.design)
+    for page in reading.design.pages:
+        draw_page(reading.design, page)
+    for step in trim_steps(reading.design).steps:
+        draw_step(step, reading.design.ruler)
+    written = write(reading.design)
+    if not reading.problems:
+        assert parse(written) == reading.design

@@ -8,7 +8,7 @@ from kits.recipe.arrange.lattice import Lattice, fewest_sheets
 from kits.recipe.arrange.problem import ArrangeProblem, PieceToCut
 from kits.recipe.arrange.sides import Sides
 
-EFFORT = 50_000_000  # sums for each look at one sheet
+EFFORT = 15_000_000  # sums for each look at one sheet
 FEW = 300  # selections
 MOST_PAIRS = 20_000
 

@@ -42,7 +42,8 @@ class PieceToCut:
 class ArrangeProblem:
     """A paper's sheet, the pieces wanted from it, and the ruler on whose marks every cut must lie.
 
-    Raises DoesNotFitError or OffRulerError for a piece that no sheet yields, ArrangeError where they are too many.
+    Raises DoesNotFitError or OffRulerError for a piece that no sheet yields, ArrangeError where the pieces are too many
+    or the sheet is too large.
     """
 
     width: Length
@@ -52,7 +53,7 @@ class ArrangeProblem:
 
     def __post_init__(self) -> None:
         if not 0 < min(self.width, self.height) <= max(self.width, self.height) <= LONGEST_SIDE:
-            raise ValueError("a sheet has sides above zero, at most 5 m long")
+            raise ArrangeError("a sheet has sides above zero, at most 5 m long")
         if len({piece.name for piece in self.pieces}) < len(self.pieces):
             raise ValueError("every piece to be cut needs its own name")
         if not 0 < sum(piece.count for piece in self.pieces) <= MOST_PIECES:

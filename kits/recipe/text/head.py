@@ -13,7 +13,7 @@ from kits.measures import (
     parse_grammage,
     ruler,
 )
-from kits.recipe.design import Paper, Print, Trimmer, WantedPiece
+from kits.recipe.design import MOST_SHEETS, Paper, Print, Trimmer, WantedPiece
 from kits.recipe.recipe import CutBy
 from kits.recipe.text.cursor import Cursor, Side
 from kits.recipe.text.problems import ProblemName, one_of
@@ -82,7 +82,11 @@ def read_paper(cursor: Cursor) -> Paper:
     """Read a paper role."""
     role = cursor.name(PAPER)
     cursor.expect(":", PAPER)
+    column = cursor.column
     sheets = cursor.number(PAPER)
+    if sheets > MOST_SHEETS:
+        allowed = f"A recipe posts at most {MOST_SHEETS} sheets of one paper."
+        raise cursor.fail(ProblemName.NUMBER, "is too many", allowed, str(sheets), column)
     _read_sheets(cursor, PAPER)
     width, height = one_unit(cursor, *cursor.size(PAPER))
     runs, lightest, heaviest = Print.NO_DIRECTION, None, None
