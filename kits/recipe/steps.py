@@ -218,9 +218,16 @@ def _say(lots: Sequence[Lot]) -> str:
 
 def say_lot(lot: Lot, *, of_several: bool = False) -> str:
     """Return what something is and where it goes: `story card for page right`, `strip A (lay it aside)`."""
-    number = f"{len(lot.sheets)} × " if len(lot.sheets) > 1 else ""
     sheets = f" ({' and '.join(lot.sheets)})" if of_several and lot.fate is not Fate.IN_HAND else ""
-    return f"{number}{lot.name}{_where(lot)}{sheets}"
+    return f"{_number(lot)}{sheets}{_where(lot)}"
+
+
+def _number(lot: Lot) -> str:
+    if len(lot.sheets) == 1:
+        return lot.name
+    if lot.fate is Fate.OFFCUT:
+        return f"{len(lot.sheets)} offcuts"
+    return lot.name if lot.fate is Fate.IN_HAND else f"{len(lot.sheets)} × {lot.name}"
 
 
 def _where(lot: Lot) -> str:

@@ -88,12 +88,25 @@ def test_a_sheet_that_is_used_whole_takes_no_cut() -> None:
         (5, "Go on with strip A and cut at 4 in, as it lies. Off comes story card for page right. "
             "What stays is story card for page right."),
         (6, "Take sheet 1 of band and sheet 2 of band and cut at 10 in, with the left edge at the fence. "
-            "Off comes stripe for page left (sheet 1 of band) and stripe for page right (sheet 2 of band). "
-            "What stays is panel for page right (sheet 1 of band) and sheet 2 of band (go on with it)."),
+            "Off comes stripe (sheet 1 of band) for page left and stripe (sheet 2 of band) for page right. "
+            "What stays is panel (sheet 1 of band) for page right and sheet 2 of band (go on with it)."),
     ],
 )  # fmt: skip
 def test_a_step_is_said_as_one_would_say_it(number: int, words: str) -> None:
     assert say_step(trim_steps(DESIGN).steps[number - 1], DESIGN.ruler) == words
+
+
+def test_equal_parts_of_several_sheets_are_counted() -> None:
+    text = SMALL.replace("paper mats: 1 sheet", "paper mats: 2 sheets").replace("3 of 3 1/2", "6 of 3 1/2")
+    text = text.replace("piece photo mat: 2 of", "piece photo mat: 4 of").replace(
+        "sheet 1 of mats\n", "together: sheet 1 of mats, sheet 2 of mats\n"
+    )
+    design = parse(text)
+
+    steps = trim_steps(design).steps
+
+    assert say_step(steps[1], design.ruler).endswith("Off comes 2 offcuts.")
+    assert say_step(steps[2], design.ruler).endswith("What stays is 2 × photo mat for page left.")
 
 
 def turns_of(part: Part, direction: object) -> int:

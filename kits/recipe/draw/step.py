@@ -42,23 +42,34 @@ def _under(step: TrimStep, paper: Rect) -> Iterator[Shape]:
 def _parts(step: TrimStep, paper: Rect, blade: float) -> Iterator[Shape]:
     kept = Rect(paper.x, paper.y, blade - paper.x, paper.height, Style.PIECE)
     off = Rect(blade, paper.y, paper.x + paper.width - blade, paper.height, Style.PIECE)
-    yield from _part(kept, step.kept, step.hand)
-    yield from _part(off, step.off, "")
+    yield from _part(kept, _choices(step.kept) if step.kept else _hand(step), hatch=_is_left_over(step.kept))
+    yield from _part(off, _choices(step.off), hatch=_is_left_over(step.off))
 
 
-def _part(rect: Rect, lots: tuple[Lot, ...], otherwise: str) -> Iterator[Shape]:
-    """Yield a part with what it is; where it is cut on, what it is called."""
-    left_over = bool(lots) and all(lot.fate is Fate.OFFCUT for lot in lots)
-    yield Rect(rect.x, rect.y, rect.width, rect.height, Style.OFFCUT if left_over else Style.PIECE)
-    if left_over:
+def _part(rect: Rect, choices: list[list[str]], *, hatch: bool) -> Iterator[Shape]:
+    yield Rect(rect.x, rect.y, rect.width, rect.height, Style.OFFCUT if hatch else Style.PIECE)
+    if hatch:
         yield hatched(rect.x, rect.y, rect.width, rect.height)
-    lines = [line for lot in lots for line in _words(lot)] or [otherwise]
-    names = list(dict.fromkeys(lot.name for lot in lots)) or [otherwise]
-    yield from label([lines, names], rect, ground=left_over)
+    yield from label(choices, rect, ground=hatch)
 
 
-def _words(lot: Lot) -> list[str]:
-    return [lot.name, f"page {lot.page}"] if lot.page else [lot.name]
+def _is_left_over(lots: tuple[Lot, ...]) -> bool:
+    return bool(lots) and all(lot.fate is Fate.OFFCUT for lot in lots)
+
+
+def _choices(lots: tuple[Lot, ...]) -> list[list[str]]:
+    """Return what is written on something: names with their pages, or where there is no room for them names alone."""
+    pages = [line for lot in lots for line in ([lot.name, f"page {lot.page}"] if lot.page else [lot.name])]
+    return [pages, list(dict.fromkeys(lot.name for lot in lots))]
+
+
+def _hand(step: TrimStep) -> list[list[str]]:
+    """Return what is written on what is cut on."""
+    if step.hand.startswith("strip") or len(step.sheets) > 1:
+        several = f"{len(step.sheets)} sheets"
+        return [[step.hand]] if len(step.sheets) == 1 else [list(step.sheets), [several]]
+    sheet, _, role = step.hand.partition(" of ")
+    return [[sheet, f"of {role}"], [sheet]]
 
 
 def _fence(paper: Rect) -> Iterator[Shape]:
