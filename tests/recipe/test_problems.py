@@ -381,7 +381,7 @@ EDITS = st.tuples(
 
 
 @given(st.lists(EDITS, min_size=1, max_size=4))
-@settings(max_examples=150)
+@settings(max_examples=100)
 def test_whatever_is_typed_can_be_checked_drawn_and_written(edits: list[tuple[int, int, str]]) -> None:
     text = SMALL
     for start, length, new in edits:

@@ -34,7 +34,7 @@ def test_what_a_text_says_reads_back_the_same() -> None:
 
 
 @given(designs())
-@settings(max_examples=150)
+@settings(max_examples=100)
 def test_a_design_reads_back_the_same(design: Design) -> None:
     assert parse(write(design)) == design
 
