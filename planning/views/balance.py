@@ -3,7 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import Style, svg
-from kits.measures import square_metres
+from kits.measures import Area, square_metres
 from planning.balance import AreaLine
 from planning.run import Planned
 from planning.views import words
@@ -36,7 +36,11 @@ def page(planned: Planned) -> Page:
     return Page(
         figures=(
             Figure(words.count(len(result.materials)), "materials in balance"),
-            Figure(words.percent(pieces, sheets), "of the cut sheets' area becomes pieces"),
+            Figure(
+                words.percent(pieces, sheets),
+                "of the cut sheets' area becomes pieces",
+                f"{square(pieces)} m² of pieces ÷ {square(sheets)} m² of sheets",
+            ),
             Figure(words.count(len(result.pieces)), "pieces and lengths in balance"),
         ),
         ended="Every line balances: what comes in goes out. What is in boxes is counted from the packed boxes, "
@@ -85,10 +89,12 @@ def area_table(planned: Planned) -> Table:
 
 def area_line(one: AreaLine) -> Line:
     """Return one ticket's area."""
-    had, pieces, offcuts = (
-        f"{float(square_metres(area)):,.2f}" for area in (one.had, one.pieces, one.offcuts)
-    )
-    return Line((one.name, words.count(one.sheets), had, pieces, offcuts))
+    return Line((one.name, words.count(one.sheets), *map(square, (one.had, one.pieces, one.offcuts))))
+
+
+def square(area: Area) -> str:
+    """Return an area in square metres."""
+    return f"{float(square_metres(area)):,.2f}"
 
 
 def material_table(planned: Planned) -> Table:

@@ -78,10 +78,18 @@ def page(planned: Planned) -> Page:
             Figure(
                 words.money(result.total, club),
                 f"{club.currency} for all orders",
-                f"{' + '.join(totals)} = {words.money(result.total, club)}",
+                words.added(totals, words.money(result.total, club)),
             ),
-            Figure(words.money(result.saved, club), f"{club.currency} saved against ordering just enough"),
-            Figure(words.count(len(result.late)), "order lines late"),
+            Figure(
+                words.money(result.saved, club),
+                f"{club.currency} saved against ordering just enough",
+                words.added(savings(planned), words.money(result.saved, club)),
+            ),
+            Figure(
+                words.count(len(result.late)),
+                "order lines late",
+                ", ".join(line.need.name for line in result.late),
+            ),
         ),
         ended=words.sentence(result.ended),
         sections=(
@@ -90,6 +98,12 @@ def page(planned: Planned) -> Page:
             Section("Not ordered", tables=(rest_table(planned),)),
         ),
     )
+
+
+def savings(planned: Planned) -> list[str]:
+    """Return what each line saves against its smallest order."""
+    saved = [line.plain - line.cost for line in planned.plan.buying.lines if line.offer]
+    return [words.money(amount, planned.club) for amount in saved if amount]
 
 
 def drawing(planned: Planned, *, small: bool = False) -> str:

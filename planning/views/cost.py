@@ -58,13 +58,13 @@ def heading_words(planned: Planned) -> str:
 def page(planned: Planned) -> Page:
     """Return the step's own page."""
     result, club = planned.plan.cost, planned.club
-    totals = " + ".join(words.money(column.total, club) for column in result.columns)
+    totals = [words.money(column.total, club) for column in result.columns]
     return Page(
         figures=(
             Figure(
                 words.money(result.total, club),
                 f"{club.currency} the month",
-                f"{totals} = {words.money(result.total, club)}",
+                words.added(totals, words.money(result.total, club)),
             ),
             *(each_figure(column, planned) for column in result.columns if column.each is not None),
         ),

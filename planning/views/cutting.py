@@ -45,15 +45,22 @@ def strip(planned: Planned) -> Strip:
 def page(planned: Planned) -> Page:
     """Return the step's own page."""
     result = planned.plan.cutting
+    made = sum(ticket.made for ticket in result.tickets)
     return Page(
         figures=(
             Figure(
                 words.count(result.sheets),
                 "sheets to cut",
-                " + ".join(f"{ticket.sheets:,}" for ticket in result.tickets) + f" = {result.sheets:,}",
+                words.added((ticket.sheets for ticket in result.tickets), result.sheets),
             ),
-            Figure(words.count(sum(ticket.made for ticket in result.tickets)), "pieces"),
-            Figure(words.minutes(result.minutes), "at the guillotine"),
+            Figure(
+                words.count(made), "pieces", words.added((ticket.made for ticket in result.tickets), made)
+            ),
+            Figure(
+                words.minutes(result.minutes),
+                "at the guillotine",
+                words.added((f"{ticket.minutes} min" for ticket in result.tickets), f"{result.minutes} min"),
+            ),
         ),
         ended=words.sentence(result.ended),
         caution=CAUTION if result.tickets else "",

@@ -89,12 +89,19 @@ def page(planned: Planned, waves: int = 1) -> Page:
     drawn = () if main is None else (Drawing(drawing(main, planned)),)
     return Page(
         figures=(
-            Figure(words.count(planned.plan.roster.boxes), "boxes"),
+            Figure(
+                words.count(planned.plan.roster.boxes),
+                "boxes",
+                words.added((spec.boxes for spec in result.boxes), planned.plan.roster.boxes),
+            ),
             Figure(words.count(len(planned.plan.waves)), f"waves of at most {planned.club.wave_size}"),
             Figure(
                 words.minutes(result.minutes),
                 "at the bench",
-                " + ".join(f"{spec.boxes:,} × {spec.minutes} min" for spec in result.boxes),
+                words.added(
+                    (f"{spec.boxes:,} × {spec.minutes} min" for spec in result.boxes),
+                    words.minutes(result.minutes),
+                ),
             ),
         ),
         sections=(

@@ -38,8 +38,8 @@ def page(planned: Planned) -> Page:
     return Page(
         figures=(
             Figure(words.count(sum(line.net for line in cut)), "pieces and lengths to cut", sum_of(cut)),
-            Figure(words.count(sum(line.good for line in bought)), "units that go in whole"),
-            Figure(words.count(sum(line.overs for line in (*cut, *bought))), "overs, for spoilage"),
+            summed([line.good for line in bought], "units that go in whole"),
+            summed([line.overs for line in (*cut, *bought) if line.overs], "overs, for spoilage"),
         ),
         sections=(
             Section(
@@ -58,6 +58,11 @@ def lines_of(planned: Planned, *kinds: Kind) -> tuple[Requirement, ...]:
     lines = planned.plan.requirements.lines
     wanted = (line for line in lines if kind_of(line.item) in kinds and line.good)
     return tuple(sorted(wanted, key=lambda line: name(line, planned).casefold()))
+
+
+def summed(counts: list[int], unit: str) -> Figure:
+    """Return a figure that adds counts up."""
+    return Figure(words.count(sum(counts)), unit, words.added(counts, sum(counts)))
 
 
 def sum_of(lines: tuple[Requirement, ...]) -> str:

@@ -43,9 +43,9 @@ def page(planned: Planned) -> Page:
             Figure(
                 words.count(result.boxes),
                 "boxes",
-                sum=f"{' + '.join(f'{one.boxes:,}' for one in result.classes)} = {result.boxes:,}",
+                words.added((one.boxes for one in result.classes), result.boxes),
             ),
-            Figure(words.count(result.heads), "people on the roster"),
+            Figure(words.count(result.heads), "people on the roster", people_sum(planned)),
             Figure(words.count(len(result.classes)), f"{alike.partition(' ')[2]} by contents and zone"),
         ),
         sections=(
@@ -57,6 +57,13 @@ def page(planned: Planned) -> Page:
             Section("Boxes that are alike", tables=(class_table(planned),)),
         ),
     )
+
+
+def people_sum(planned: Planned) -> str:
+    """Return how the people on the roster add up."""
+    result = planned.plan.roster
+    out = sum(one.heads for one in result.left_out)
+    return f"{result.heads - out:,} with a box of their subscription + {out:,} without = {result.heads:,}"
 
 
 def boxes_by_kind(planned: Planned) -> dict[str, int]:

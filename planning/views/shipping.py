@@ -69,12 +69,16 @@ def page(planned: Planned) -> Page:
     late = sum(load.boxes for load in result.late)
     return Page(
         figures=(
-            Figure(words.count(result.boxes - late), f"boxes in time, by {words.weekday(planned.promised)}"),
-            Figure(words.count(late), "boxes late"),
+            Figure(
+                words.count(result.boxes - late),
+                f"boxes in time, by {words.weekday(planned.promised)}",
+                f"{result.boxes:,} with a day and a service − {late:,} late = {result.boxes - late:,}",
+            ),
+            Figure(words.count(late), "boxes late", words.added((load.boxes for load in result.late), late)),
             Figure(
                 words.money(result.postage, club),
                 f"{club.currency} postage",
-                " + ".join(postage_sums(planned)),
+                words.added(postage_sums(planned), words.money(result.postage, club)),
             ),
         ),
         ended=words.sentence(result.ended),

@@ -1,6 +1,6 @@
 """Figures as people read them: on the club's ruler, in its money, with their units."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
@@ -114,6 +114,13 @@ def contents(one: Contents, names: Mapping[str, str]) -> str:
 def goods_name(code: str, names: Mapping[str, str]) -> str:
     """Return what the club calls a thing ordered once."""
     return names.get(item(Kind.MATERIAL, code)) or names.get(item(Kind.PIECE, code)) or code
+
+
+def added(parts: Iterable[int | str], total: int | str) -> str:
+    """Return the sum behind a figure: 194 + 212 = 406; nothing where there is nothing to add up."""
+    summands = [f"{part:,}" if isinstance(part, int) else part for part in parts]
+    whole = f"{total:,}" if isinstance(total, int) else total
+    return f"{' + '.join(summands)} = {whole}" if summands else ""
 
 
 def sentence(said: str) -> str:
