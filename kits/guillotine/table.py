@@ -4,14 +4,17 @@ P. C. Gilmore and R. E. Gomory, Oper. Res. 13 (1965) 94-120; J. E. Beasley, J. O
 Everything here is in whole numbers of one unit; what that unit is does not matter.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from kits.guillotine.points import Side, Whole
+from kits.guillotine.points import Side, Sums, Whole
+
+Worths: TypeAlias = NDArray[np.signedinteger]
 
 AT_ONCE = 2**16  # sums in one stroke of numpy: enough to be worth a call, few enough to stay in the cache
 
@@ -31,7 +34,7 @@ class Table:
 
     across: Side
     down: Side
-    worth: NDArray[np.signedinteger]
+    worth: Worths
     price: int
 
 
@@ -50,9 +53,7 @@ def start(blocks: Sequence[Block], across: Side, down: Side, price: int, most: i
     return Table(across, down, worth, price)
 
 
-def _add_grids(
-    worth: NDArray[np.signedinteger], block: Block, widths: Whole, heights: Whole, price: int
-) -> None:
+def _add_grids(worth: Worths, block: Block, widths: Whole, heights: Whole, price: int) -> None:
     """Enter each grid of equal blocks at the smallest part that holds it."""
     columns = np.arange(1, widths[-1] // block.width + 1)
     rows = np.arange(1, heights[-1] // block.height + 1)
@@ -67,33 +68,41 @@ def fill(table: Table) -> None:
     Parts that differ in width by less than the narrowest piece cannot be cut from each other, so each such
     band is finished by cutting its parts first upright, into narrower ones, and then level.
     """
-    worth, down = table.worth, table.down
-    for left, right in pairwise(_bands(table.across)):
-        _cut(worth, table.across, range(left, right), table.price)
-        band = np.ascontiguousarray(worth[left:right].T)
-        _cut(band, down, range(len(down.lengths)), table.price)
-        worth[left:right] = band.T
+    worth, across, down = table.worth, table.across, table.down
+    for band, cuts in zip(across.bands, across.cuts, strict=True):
+        raise_rows(worth, worth, worth, cuts, table.price)
+        turned = np.ascontiguousarray(worth[band.start : band.stop].T)
+        for below in down.cuts:
+            raise_rows(turned, turned, turned, below, table.price)
+        worth[band.start : band.stop] = turned.T
 
 
-def _bands(side: Side) -> Iterator[int]:
-    index, count = 0, len(side.lengths)
-    while index < count:
-        yield index
-        index = int(np.searchsorted(side.lengths, side.lengths[index] + side.shortest))
-    yield count
+def raise_rows(worth: Worths, one: Worths, other: Worths, sums: Sums, price: int = 0) -> None:
+    """Raise each row of `worth` to the best sum of a row of `one` and a row of `other`, less the price.
 
-
-def _cut(worth: NDArray[np.signedinteger], side: Side, rows: range, price: int) -> None:
-    """Raise each row to the best sum of two rows that it can be cut into. The longest loop of the program."""
+    The longest loop of the program.
+    """
+    if len(sums.first) * worth.shape[1] <= AT_ONCE:
+        if len(sums.rows):
+            both = one.take(sums.first, axis=0) + other.take(sums.second, axis=0)
+            best = np.maximum.reduceat(both, sums.heads, axis=0) - price
+            worth[sums.rows] = np.maximum(worth[sums.rows], best)
+        return
     at_once = max(1, AT_ONCE // worth.shape[1])
-    both, other = np.empty((2, at_once, worth.shape[1]), worth.dtype)
-    for row in rows:
-        first, second = side.splits[row]
-        for chunk in range(0, len(first), at_once):
-            count = len(first[chunk : chunk + at_once])
-            # "clip" as the indices are right, and numpy would else keep a copy to undo a failure
-            worth.take(first[chunk : chunk + count], axis=0, out=both[:count], mode="clip")
-            worth.take(second[chunk : chunk + count], axis=0, out=other[:count], mode="clip")
-            best = np.add(both[:count], other[:count], out=both[:count]).max(axis=0)
+    space = np.empty((2, at_once, worth.shape[1]), worth.dtype)
+    for row, (start_at, end) in zip(sums.rows, pairwise((*sums.heads, len(sums.first))), strict=True):
+        for at in range(start_at, end, at_once):
+            piece = slice(at, min(at + at_once, end))
+            best = _best_sum(one, other, sums.first[piece], sums.second[piece], space)
             best -= price
             np.maximum(worth[row], best, out=worth[row])
+
+
+def _best_sum(one: Worths, other: Worths, first: Whole, second: Whole, space: Worths) -> Worths:
+    count = len(first)
+    left, right = space[0, :count], space[1, :count]
+    # "clip" as the indices are right, and numpy would else keep a copy to undo a failure
+    one.take(first, axis=0, out=left, mode="clip")
+    other.take(second, axis=0, out=right, mode="clip")
+    best: Worths = np.add(left, right, out=left).max(axis=0)
+    return best
