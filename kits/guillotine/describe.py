@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from kits.guillotine.marks import side, size
 from kits.guillotine.tree import Cause, Offcut, Part, Piece, Placed, count_cuts, offcuts, pieces
 from kits.measures import Ruler
 
@@ -10,7 +11,7 @@ def describe(tree: Part, ruler: Ruler, grain: str | None = None) -> str:
     """Return what the sheet is cut into, what is left over, the number of cuts and the way the grain runs."""
     placed = pieces(tree)
     sentences = [
-        f"Sheet {ruler.format(tree.width)} wide, {ruler.format(tree.height)} high.",
+        f"Sheet {side(tree.width, ruler, unit=True)} wide, {side(tree.height, ruler, unit=True)} high.",
         f"{_many(len(placed), 'piece')} by {_many(count_cuts(tree), 'cut')}{_pieces(placed, ruler)}.",
         _left_over(tree, ruler),
     ]
@@ -41,7 +42,7 @@ def _is_left_over(part: Part) -> bool:
 
 
 def _size(part: Part, ruler: Ruler) -> str:
-    return f"{ruler.marks(part.width)} × {ruler.marks(part.height)}"
+    return size(part.width, part.height, ruler)
 
 
 def _many(count: int, thing: str) -> str:

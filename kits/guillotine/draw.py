@@ -21,7 +21,7 @@ from kits.drawing import (
     text_width,
 )
 from kits.guillotine.describe import describe
-from kits.guillotine.marks import TEXT, Axis, above, beside
+from kits.guillotine.marks import TEXT, Axis, above, beside, size
 from kits.guillotine.tree import (
     Cause,
     Cut,
@@ -86,14 +86,15 @@ class _Sheet:
         return Rect(x, y, part.width * scale, part.height * scale, style)
 
     def size(self, part: Part) -> str:
-        return f"{self.ruler.marks(part.width)} × {self.ruler.marks(part.height)}"
+        return size(part.width, part.height, self.ruler)
 
 
 def draw_sheet(tree: Part, ruler: Ruler, title: str, grain: str | None = None) -> Drawing:
     """Return the drawing of a cut sheet.
 
     Its top edge is the one at the back stop, its left edge the one at the side guide. grain: the side it runs
-    along, `width` or `height`; anything else draws no arrow. Measures are on the ruler's marks.
+    along, `width` or `height`; anything else draws no arrow. Measures are on the ruler's marks; a size that lies on
+    none is said in millimetres.
     """
     scale = LONGER_SIDE / max(tree.width, tree.height)
     across, down = above(tree, ruler, scale), beside(tree, ruler, scale)
@@ -263,12 +264,11 @@ def _grain(sheet: _Sheet) -> Iterator[Shape]:
 
 def _key(sheet: _Sheet, width: float) -> tuple[list[Shape], float]:
     """Return what stands below the sheet, and where it ends."""
-    tree, ruler = sheet.tree, sheet.ruler
+    tree = sheet.tree
     placed = [each.part for each in pieces(tree) if isinstance(each.part, Piece)]
     y = sheet.bottom + LINE + GAP + GRAIN_ROOM * (sheet.grain == "width")
-    shapes: list[Shape] = [
-        _note(f"{ruler.format(tree.width)} × {ruler.format(tree.height)}, {len(placed)} out", GAP, y, width)
-    ]
+    caption = size(tree.width, tree.height, sheet.ruler, unit=True)
+    shapes: list[Shape] = [_note(f"{caption}, {len(placed)} out", GAP, y, width)]
     for name in dict.fromkeys(piece.name for piece in placed):
         y += LINE
         same = [piece for piece in placed if piece.name == name]

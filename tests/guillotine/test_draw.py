@@ -2,6 +2,7 @@
 
 from itertools import combinations, pairwise
 
+import pytest
 from defusedxml.ElementTree import fromstring
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,7 +19,7 @@ from kits.guillotine import (
     number_out,
     pieces,
 )
-from kits.guillotine.marks import spread
+from kits.guillotine.marks import size, spread
 from kits.measures import INCH, MM, ruler
 
 EIGHTH = ruler("1/8 in")
@@ -106,6 +107,35 @@ def test_a_measure_beside_the_rulers_marks_is_said_to_be_about() -> None:
     drawing = draw_sheet(number_out(10 * INCH, 10 * INCH, 50 * MM, 50 * MM).tree, EIGHTH, "Sheet")
 
     assert "≈2" in [text.text for text in texts(drawing)]
+
+
+def test_a_sheet_is_captioned_in_the_unit_in_which_its_size_is_exact() -> None:
+    # A4 is 210 x 297 mm (ISO 216); 8 in are 203.2 mm and 11 1/2 in are 292.1 mm, so 6.8 and 4.9 mm are left.
+    a4 = number_out(210 * MM, 297 * MM, 8 * INCH, 23 * INCH // 2, name="veil").tree
+    drawing = draw_sheet(a4, EIGHTH, "Sheet")
+
+    said = [text.text for text in texts(drawing)]
+
+    assert {"210 × 297 mm, 1 out", "210 mm", "297 mm", "8 × 11 1/2"} <= set(said)
+    assert not any("≈" in text for text in said)
+    assert describe(a4, EIGHTH).startswith(
+        "Sheet 210 mm wide, 297 mm high. 1 piece by 2 cuts: 1 veil 8 × 11 1/2."
+    )
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "said"),
+    [
+        (12 * INCH, 12 * INCH, "12 × 12 in"),
+        (210 * MM, 297 * MM, "210 × 297 mm"),
+        (12 * INCH, 148 * MM, "304.8 × 148 mm"),
+        (129 * INCH // 16, 12 * INCH, "8 1/16 × 12 in"),  # 8 1/16 in are 204.7875 mm
+        (129 * INCH // 16, 148 * MM, "≈204.8 × 148 mm"),
+        (INCH // 8, 10 * MM + 1, "≈3.2 × ≈10 mm"),  # 1/8 in are 3.175 mm
+    ],
+)
+def test_both_sides_of_a_size_are_in_one_unit(width: int, height: int, said: str) -> None:
+    assert size(width, height, EIGHTH, unit=True) == said
 
 
 def test_a_grain_arrow_runs_along_its_side() -> None:
