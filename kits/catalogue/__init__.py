@@ -1,6 +1,6 @@
 """What can be bought: materials, suppliers, their offers and price breaks, and what is on the shelf."""
 
-from kits.catalogue.materials import Grain, Leftover, Material, MaterialKind, Overs
+from kits.catalogue.materials import Grain, Leftover, Material, MaterialKind, Overs, Print
 from kits.catalogue.offers import Offer, OpenOrder, PriceBreak, StockLine, Supplier
 
 __all__ = [
@@ -12,6 +12,7 @@ __all__ = [
     "OpenOrder",
     "Overs",
     "PriceBreak",
+    "Print",
     "StockLine",
     "Supplier",
 ]

@@ -26,6 +26,13 @@ class Grain(StrEnum):
     NONE = "none"
 
 
+class Print(StrEnum):
+    """Whether a paper's print has a top, which is then the top edge of the sheet."""
+
+    NO_DIRECTION = "no direction"
+    ONE_WAY = "one way"
+
+
 class Leftover(StrEnum):
     """What becomes of units the month does not use."""
 
@@ -60,6 +67,7 @@ class Material:
     """One thing that is bought.
 
     width, height: size of a sheet, of a flat item, or the outside of a carton (lengths).
+    print: of a printed sheet, whether it may lie on its side.
     thickness: caliper of a sheet, height of an item in the stack, or outside depth of a carton (lengths, exact).
     weight: grams each; of a roll, grams per metre. Sheets with a grammage need none.
     roll_length: usable length of one roll.
@@ -73,6 +81,7 @@ class Material:
     width: int | None = None
     height: int | None = None
     grain: Grain = Grain.NONE
+    print: Print = Print.NO_DIRECTION
     grammage: Grammage | None = None
     thickness: Fraction | None = None
     weight: Fraction | None = None

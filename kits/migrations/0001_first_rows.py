@@ -75,6 +75,7 @@ class Migration(migrations.Migration):
                 ("width", kits.models.fields.LengthField(null=True)),
                 ("height", kits.models.fields.LengthField(null=True)),
                 ("grain", kits.models.fields.EnumField(kits.catalogue.materials.Grain)),
+                ("print", kits.models.fields.EnumField(kits.catalogue.materials.Print)),
                 ("grammage", kits.models.fields.GrammageField(null=True)),
                 ("thickness", kits.models.fields.FractionField(null=True)),
                 ("weight", kits.models.fields.FractionField(null=True)),
@@ -375,6 +376,7 @@ class Migration(migrations.Migration):
                 ("code", models.TextField()),
                 ("title", models.TextField()),
                 ("note", models.TextField(blank=True)),
+                ("text", models.TextField(blank=True)),
                 (
                     "month",
                     models.ForeignKey(

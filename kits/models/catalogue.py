@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from kits.catalogue import Grain, Leftover, MaterialKind
+from kits.catalogue import Grain, Leftover, MaterialKind, Print
 from kits.models.fields import DecimalField, EnumField, FractionField, GrammageField, LengthField
 from kits.models.rows import Row, never_negative, one_each
 
@@ -16,6 +16,7 @@ class Material(Row):
     width = LengthField(null=True)
     height = LengthField(null=True)
     grain = EnumField(Grain)
+    print = EnumField(Print)
     grammage = GrammageField(null=True)
     thickness = FractionField(null=True)
     weight = FractionField(null=True)

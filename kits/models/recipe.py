@@ -13,6 +13,7 @@ class Recipe(Row):
     code = models.TextField()
     title = models.TextField()
     note = models.TextField(blank=True)
+    text = models.TextField(blank=True)
 
     class Meta(Row.Meta):
         constraints = one_each("code")

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from kits.catalogue import Print
 from kits.measures import Grammage, Length
 from kits.recipe.arrange import ArrangeError
 from kits.recipe.arrange.design import arrange_design
 from kits.recipe.check.faults import Measure
 from kits.recipe.check.pieces import way_round_faults
-from kits.recipe.design import Design, Paper, Print
+from kits.recipe.design import Design, Paper
 from kits.recipe.recipe import CutBy
 
 

@@ -8,19 +8,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from kits.catalogue import Print
 from kits.guillotine import Cut, Part, Piece
 from kits.measures import INCH, RULERS, Grammage, Length, Ruler
 from kits.recipe.recipe import CutBy
 
 FIRST_LAYER = 1
 MOST_SHEETS = 999  # of one paper in one recipe
-
-
-class Print(StrEnum):
-    """Whether a paper's print has a top, which is then the top edge of the sheet."""
-
-    NO_DIRECTION = "no direction"
-    ONE_WAY = "one way"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,11 +13,16 @@ class CutBy(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Recipe:
-    """A reusable design for the pages of one spread."""
+    """A reusable design for the pages of one spread.
+
+    text: the whole design in the form of `kits.recipe.text`, from which its paper roles and pieces then come; empty
+    where only these are known.
+    """
 
     code: str
     title: str
     note: str = ""
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from kits.catalogue import Print
 from kits.measures import Length, Ruler
-from kits.recipe.design import Design, Page, Paper, Print, Trimmer, WantedPiece
+from kits.recipe.design import Design, Page, Paper, Trimmer, WantedPiece
 from kits.recipe.recipe import PaperRole, Recipe, RecipePiece
 
 

@@ -9,6 +9,7 @@ from planning.faults import (
     club,
     crew,
     cutting,
+    designs,
     keys,
     kit,
     limits,
@@ -53,6 +54,11 @@ RULES: tuple[Rule, ...] = (
     recipes.recipes_without_paper,
     recipes.roles_without_paper,
     recipes.papers_of_other_size,
+    designs.texts_that_do_not_read,
+    designs.texts_of_another_recipe,
+    designs.rows_beside_a_text,
+    designs.designs_that_do_not_come_out,
+    designs.papers_that_do_not_suit,
     kit.unknown_items,
     kit.materials_of_other_kind,
     kit.lengths_of_rolls,
@@ -82,7 +88,7 @@ def faults(month: Month, unread: Unread | None = None) -> tuple[Fault, ...]:
     called missing that may stand in one of them.
     """
     book = Book(month, unread or {})
-    found = (fault for rule in RULES for fault in rule(book))
+    found = (designs.in_its_text(fault, book) for rule in RULES for fault in rule(book))
     return tuple(sorted(found, key=place))
 
 

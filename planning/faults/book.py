@@ -1,6 +1,7 @@
 """A month, looked up: rows by code, codes that exist, and how far the absence of a row can be trusted."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from operator import attrgetter
 from typing import Any, TypeVar
@@ -10,6 +11,7 @@ from kits.kit import ItemKind, KitLine, PreCut, Tier
 from kits.measures import LengthUnit, UnknownRulerError, format_exact, ruler
 from kits.recipe import CutBy, PaperRole, RecipePiece
 from planning.month import Month
+from planning.recipes import designed_pieces, designed_roles, is_designed, reading
 
 Unread = Mapping[str, Sequence[Mapping[str, object]]]
 """Of each table, the rows that could not be read, as far as they were: field -> value; {} if not at all."""
@@ -22,12 +24,15 @@ R = TypeVar("R")
 class Book:
     """A month under examination.
 
+    month: with the paper roles and pieces that come out of texts behind those that are rows; written: without them.
+
     Rules that say "there is no such row" ask `knows` or `whole`, so that a row spoilt by one bad cell is not
     reported as missing as well.
     """
 
     def __init__(self, month: Month, unread: Unread) -> None:
-        self.month = month
+        self.written = month
+        self.month = with_designed_rows(month)
         self.unread = unread
         self._keys: dict[tuple[str, tuple[str, ...]], frozenset[Key]] = {}
 
@@ -84,6 +89,13 @@ class Book:
         return frozenset(line.item for line in self.month.kit_lines if line.kind is ItemKind.RECIPE)
 
     @cached_property
+    def half_known_recipes(self) -> frozenset[str]:
+        """Codes of the recipes that may have more paper roles and pieces than could be read."""
+        half = {str(row.get("code")) for row in self.unread.get("recipes", ())}
+        broken = {one.code for one in self.month.recipes if is_designed(one) and reading(one.text).problems}
+        return frozenset(half | broken)
+
+    @cached_property
     def services_by_carrier(self) -> dict[str, tuple[str, ...]]:
         """Codes of each carrier's services."""
         carriers: dict[str, tuple[str, ...]] = {}
@@ -109,6 +121,22 @@ class Book:
             return ruler(self.month.club.ruler).unit
         except UnknownRulerError:
             return LengthUnit.INCH
+
+
+def with_designed_rows(month: Month) -> Month:
+    """Return a month whose designed recipes have rows too; what the sheets say already stays as it is."""
+    roles = {(row.recipe, row.role) for row in month.roles}
+    pieces = {(row.recipe, row.piece, row.page) for row in month.pieces}
+    new_roles = (row for one in month.recipes for row in designed_roles(one))
+    new_pieces = (row for one in month.recipes for row in designed_pieces(one))
+    return replace(
+        month,
+        roles=(*month.roles, *(row for row in new_roles if (row.recipe, row.role) not in roles)),
+        pieces=(
+            *month.pieces,
+            *(row for row in new_pieces if (row.recipe, row.piece, row.page) not in pieces),
+        ),
+    )
 
 
 def key_of(row: object, fields: Sequence[str]) -> Key:

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator
 
-from kits.catalogue import Material, MaterialKind
+from kits.catalogue import Material, MaterialKind, Print
 from kits.measures import square_inches
 from kits.recipe import CutBy, PaperRole, RecipePiece
 from planning.faults.book import Book
@@ -40,7 +40,7 @@ def too_large(index: int, row: RecipePiece, role: PaperRole, fits_turned: bool, 
     """Word the fault of a piece its sheet does not hold."""
     field = "width" if row.width > role.width else "height"
     why = f"is larger than its sheet, {book.size(role.width, role.height)} ({row.role} of {row.recipe})"
-    turn = "It would fit turned: write yes under May turn if it may."
+    turn = "It would fit turned: let it turn if it may."
     advice = turn if fits_turned else "Correct the piece or the sheet."
     return Fault("pieces", index, field, book.size(row.width, row.height), why, advice)
 
@@ -67,7 +67,7 @@ def recipes_without_paper(book: Book) -> Iterator[Fault]:
         return
     with_roles = {row.recipe for row in book.month.roles}
     for index, row in enumerate(book.month.recipes):
-        if row.code in book.used_recipes and row.code not in with_roles:
+        if row.code in book.used_recipes and row.code not in with_roles | book.half_known_recipes:
             why, advice = "is in the kit but has no paper role", "Add its papers to the Paper roles sheet."
             yield Fault("recipes", index, "code", row.code, why, advice)
 
@@ -85,7 +85,7 @@ def roles_without_paper(book: Book) -> Iterator[Fault]:
 
 
 def papers_of_other_size(book: Book) -> Iterator[Fault]:
-    """A role's paper is a sheet of the role's size; the other way round only if every piece may turn.
+    """A role's paper is a sheet of the role's size; the other way round only if its print and every piece may turn.
 
     A piece that may not turn follows the pattern or the grain, and would then lie across it.
     """
@@ -94,7 +94,8 @@ def papers_of_other_size(book: Book) -> Iterator[Fault]:
         role, material = book.roles.get((row.recipe, row.role)), book.materials.get(row.material)
         if role is None or material is None:
             continue
-        may_turn = all(piece.turn for piece in pieces[row.recipe, row.role])
+        every_piece = all(piece.turn for piece in pieces[row.recipe, row.role])
+        may_turn = every_piece and material.print is Print.NO_DIRECTION
         if material.kind is not MaterialKind.SHEET:
             yield no_sheet("kit_papers", index, "material", material)
         elif why := other_size(role, material, may_turn, book):
@@ -111,7 +112,8 @@ def other_size(role: PaperRole, material: Material, may_turn: bool, book: Book) 
     if size == wanted or (turned and may_turn):
         return ""
     why = f"is {book.size(*size)}, but {role.role} of {role.recipe} wants {book.size(*wanted)}"
-    return f"{why}, and not every piece of it may turn" if turned else why
+    which = "its print has a top" if material.print is Print.ONE_WAY else "not every piece of it may turn"
+    return f"{why}, and {which}" if turned else why
 
 
 def no_sheet(table: str, index: int, field: str, material: Material) -> Fault:

@@ -91,6 +91,8 @@ def unknown_roles(book: Book) -> Iterator[Fault]:
         for index, row in enumerate(book.rows(table)):
             if book.knows("roles", ROLE, (row.recipe, row.role)) or not row.role.strip():
                 continue
+            if row.recipe in book.half_known_recipes:
+                continue
             if book.knows("recipes", ("code",), (row.recipe,)):
                 roles = frozenset(
                     str(role) for recipe, role in book.keys("roles", *ROLE) if recipe == row.recipe

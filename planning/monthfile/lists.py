@@ -11,10 +11,10 @@ from planning.monthfile.sheets import COUNTRIES_TITLE, SHEETS, Column, Sheet
 
 FIRST_ROW, LAST_ROW = 3, 1_048_576
 
-# Fields that name another sheet's column: the whole column, so that the list grows with it.
+# Fields that name another sheet's column: the whole column, so that the list grows with it. The roles of
+# kit papers have none, as those of a designed recipe stand in its text.
 NAMED = {(one.table, one.field): (one.to[0], one.by) for one in REFERENCES if len(one.to) == 1} | {
     ("pieces", "role"): ("roles", "role"),
-    ("kit_papers", "role"): ("roles", "role"),
     ("transits", "zone"): ("zones", "zone"),
     ("rates", "zone"): ("zones", "zone"),
 }

@@ -13,6 +13,7 @@ Tab: TypeAlias = Any  # a write-only worksheet, of whose attributes openpyxl's t
 
 INK, SOFT, FAINT = "20242B", "575D68", "F3EEE3"
 A4, LETTER = 9, 1  # paper sizes as workbooks number them
+TALLEST_ROW = 320  # points; who wants to see more of a text opens its cell
 LINE_HEIGHT, NOTE_LINE_HEIGHT, TITLE_HEIGHT = 16, 12, 28  # points; a row may hold several lines
 NOTE_SHARE = 0.85  # of a column's width in characters that a line of a note fills on average, small as it is
 
@@ -68,6 +69,12 @@ def lay_out_table(tab: Tab, paper: str, heading_row: int, area: str, widths: tup
     tab.row_dimensions[heading_row].height = 2 * LINE_HEIGHT
     for at, width in enumerate(widths, 1):
         tab.column_dimensions[get_column_letter(at)].width = width
+
+
+def text_height(texts: Sequence[str]) -> int:
+    """Return the height of a row in which texts show their lines."""
+    lines = max((text.count("\n") + 1 for text in texts), default=1)
+    return min(LINE_HEIGHT * lines, TALLEST_ROW)
 
 
 def note_height(notes: Sequence[str], widths: Sequence[int]) -> int:

@@ -8,7 +8,7 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from planning.faults.texts import shown
-from planning.monthfile.codecs import Habits, Text
+from planning.monthfile.codecs import Habits, Lines, Text
 from planning.monthfile.headings import find_headings, heading_text, split_top, wrong_headings
 from planning.monthfile.problems import CellError, Problem
 from planning.monthfile.sheets import Column, Sheet
@@ -147,4 +147,4 @@ def is_blank(value: Value | None) -> bool:
 
 def keeps_spaces(sheet: Sheet, column: Column) -> bool:
     """Tell whether spaces alone are a text of their own in a column, and not nothing."""
-    return type(column.codec) is Text and not sheet.is_needed(column)
+    return type(column.codec) in (Text, Lines) and not sheet.is_needed(column)

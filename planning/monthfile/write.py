@@ -119,6 +119,7 @@ def write_table(tab: look.Tab, sheet: Sheet, rows: Sequence[Any], habits: Habits
         tab.column_dimensions[letter].number_format = column.codec.shown_as
         enforced_list(tab, sheet, column, f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}")
     write_headings(tab, sheet, habits, widths)
+    set_heights(tab, sheet, rows)
     for cells in row_cells(tab, sheet, rows, habits):
         tab.append(cells)
 
@@ -134,13 +135,22 @@ def write_headings(tab: look.Tab, sheet: Sheet, habits: Habits, widths: tuple[in
     tab.append(filled(cell, title) for cell, title in titles)
 
 
+def set_heights(tab: look.Tab, sheet: Sheet, rows: Sequence[Any]) -> None:
+    """Give rows with texts of many lines the room to show them."""
+    wrapped = [column.field for column in sheet.columns if column.codec.wraps]
+    for number, row in enumerate(rows if wrapped else (), FIRST_ROW):
+        tab.row_dimensions[number].height = look.text_height([getattr(row, field) for field in wrapped])
+
+
 def row_cells(tab: look.Tab, sheet: Sheet, rows: Sequence[Any], habits: Habits) -> Iterator[list[Any]]:
     """Yield the cells of each row, which are filled anew once they are written."""
     columns = [
         (
             column.field,
             column.codec.write,
-            look.styled(tab, shown_as=column.codec.shown_as, right=column.codec.is_number),
+            look.styled(
+                tab, shown_as=column.codec.shown_as, right=column.codec.is_number, wrap=column.codec.wraps
+            ),
         )
         for column in sheet.columns
     ]

@@ -8,6 +8,7 @@ from kits.kit import Direction, ItemKind, KitLine, PreCut, When
 from kits.measures import format_length
 from kits.recipe import CutBy, RecipePiece
 from planning.month import Month
+from planning.recipes import paper_roles, recipe_pieces
 from planning.requirements import BillLine, Demand, ItemOvers, Kind, OnHand, RequirementsProblem, item
 from planning.roster import Contents, RosterResult
 
@@ -78,11 +79,11 @@ def length_code(material: str, length: int) -> str:
 def recipe_bill(month: Month) -> Iterator[BillLine]:
     """Yield the sheets each recipe posts and the pieces the club cuts for it."""
     paper = {(row.recipe, row.role): row.material for row in month.kit_papers}
-    for role in month.roles:
+    for role in paper_roles(month):
         if role.sheets and (role.recipe, role.role) in paper:
             material = item(Kind.MATERIAL, paper[role.recipe, role.role])
             yield BillLine(parent=item(Kind.RECIPE, role.recipe), item=material, per=role.sheets)
-    for piece in month.pieces:
+    for piece in recipe_pieces(month):
         if piece.cut_by is CutBy.CLUB:
             name = item(Kind.PIECE, piece_code(piece))
             yield BillLine(parent=item(Kind.RECIPE, piece.recipe), item=name, per=piece.count)
@@ -109,7 +110,7 @@ def all_pre_cuts(month: Month) -> tuple[PreCut, ...]:
         *month.pre_cuts,
         *(
             club_cut(piece, paper[piece.recipe, piece.role], month)
-            for piece in month.pieces
+            for piece in recipe_pieces(month)
             if piece.cut_by is CutBy.CLUB and (piece.recipe, piece.role) in paper
         ),
     )

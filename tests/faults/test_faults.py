@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from kits.catalogue import Grain, Material, MaterialKind
+from kits.catalogue import Grain, Material, MaterialKind, Print
 from kits.kit import Direction, ItemKind, KitLine, KitPaper
 from kits.measures import INCH, METRE, Grammage
 from kits.recipe import Recipe
@@ -18,7 +18,8 @@ from planning.faults import RULES, TITLES, faults
 from planning.faults.book import Book
 from planning.month import Month
 from planning.shipping.rows import Rate, Transit, Zone
-from tests.support.months import FOOT, person, sheet, tiny_month, with_rows
+from tests.faults.broken_designs import BROKEN_DESIGNS
+from tests.support.months import FOOT, designed_month, person, sheet, tiny_month, with_rows
 
 TINY = tiny_month()
 
@@ -358,7 +359,7 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
         ),
         [
             "pieces 1 height: 3 in x 14 in is larger than its sheet, 16 in x 12 in (print of DAISY). It would fit turned: "
-            "write yes under May turn if it may."
+            "let it turn if it may."
         ],
     ),
     "pieces of more area than the sheets": (
@@ -603,6 +604,9 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
 }
 
 
+BROKEN |= BROKEN_DESIGNS
+
+
 def test_a_pre_cut_may_lie_either_way_unless_it_says_so() -> None:
     assert told(wide_pre_cut()) == []
     assert told(wide_pre_cut(direction=Direction.NOT_TURNED)) == []
@@ -628,12 +632,27 @@ def test_a_paper_may_lie_the_other_way_only_if_every_piece_of_its_role_may_turn(
     ]
 
 
+def test_a_print_with_a_top_does_not_lie_on_its_side() -> None:
+    wide = replace(sheet("WIDE", "Wide print", 18 * INCH, FOOT, grams=30), print=Print.ONE_WAY)
+    month = replace(
+        TINY,
+        materials=(*TINY.materials, wide),
+        roles=(replace(TINY.roles[0], height=18 * INCH), TINY.roles[1]),
+        kit_papers=(replace(TINY.kit_papers[0], material="WIDE"), TINY.kit_papers[1]),
+    )
+    assert told(month) == [
+        "kit_papers 0 material: WIDE is 18 in x 12 in, but base of DAISY wants 12 in x 18 in, and its print has a top. "
+        "Name a paper of the role's size, or change the role."
+    ]
+
+
 def test_a_larger_break_may_cost_more_for_that_is_only_useless() -> None:
     assert told(row("price_breaks", 1, price=Decimal("0.55"))) == []
 
 
 def test_the_tiny_month_has_no_faults() -> None:
     assert told(TINY) == []
+    assert told(designed_month()) == []
 
 
 @pytest.mark.parametrize("broken", BROKEN)

@@ -1,6 +1,7 @@
 """Whole months for hypothesis: small, without faults, and as awkward as a month may be."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -16,12 +17,25 @@ from kits.catalogue import (
     Offer,
     OpenOrder,
     PriceBreak,
+    Print,
     StockLine,
     Supplier,
 )
+from kits.guillotine import Offcut
 from kits.kit import Direction, ItemKind, KitLine, KitPaper, PreCut, Tier, When
-from kits.measures import INCH, METRE, MM, RULERS, BasicSize, Currency, Grammage
-from kits.recipe import CutBy, PaperRole, Recipe, RecipePiece
+from kits.measures import INCH, METRE, MM, RULERS, BasicSize, Currency, Grammage, ruler
+from kits.recipe import (
+    CutBy,
+    CutSheet,
+    Design,
+    Lift,
+    Paper,
+    PaperRole,
+    Recipe,
+    RecipePiece,
+    WantedPiece,
+    write,
+)
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.countries import COUNTRIES
 from planning.cutting.machine import Guillotine
@@ -153,6 +167,7 @@ def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
         width=draw(lengths) + more if has_size else None,
         height=draw(lengths) + more if has_size else None,
         grain=draw(st.sampled_from(Grain)),
+        print=draw(st.sampled_from(Print)),
         grammage=draw(maybe(paper_weights)) if has_size and not is_roll else None,
         thickness=draw(maybe(calipers)),
         weight=draw(maybe(weights)),
@@ -197,6 +212,8 @@ def months(draw: Draw[Any]) -> Month:
     materials = tuple(draw(materials_of(shared.pop(), kind)) for kind in kinds)
     sheets = [one for one in materials if one.kind is MaterialKind.SHEET]
     recipes, roles, pieces, papers = draw(recipe_tables(sheets))
+    if draw(st.booleans()):
+        recipes, roles, pieces = draw(designed(club, recipes, roles))
     pre_cuts = tuple(draw(pre_cuts_of(code, [one.code for one in sheets])) for code in pre_cut_codes)
     kit = draw(kit_tables(materials, carton, tiers, pre_cuts, recipes))
     supplies = draw(supply_tables(club, (*materials, carton), [*pre_cut_codes]))
@@ -236,6 +253,50 @@ def recipe_tables(draw: Draw[Any], sheets: Sequence[Material]) -> tuple[Any, ...
                 if piece not in [one.piece for one in pieces]:
                     pieces.append(draw(pieces_of(code, role, piece)))
     return tuple(recipes), tuple(roles), tuple(pieces), tuple(papers)
+
+
+@st.composite
+def designed(
+    draw: Draw[Any], club: Club, recipes: Sequence[Recipe], roles: Sequence[PaperRole]
+) -> tuple[tuple[Recipe, ...], tuple[()], tuple[()]]:
+    """Return the recipes with a design each: sheets used whole, and pieces on the ruler that the club cuts."""
+    own = ruler(club.ruler)
+    texts = []
+    for recipe in recipes:
+        papers = tuple(
+            Paper(role=role.role, width=role.width, height=role.height, sheets=draw(st.integers(1, 2)))
+            for role in roles
+        )
+        pieces = tuple(
+            WantedPiece(
+                piece=piece,
+                width=draw(st.integers(1, 20)) * own.step,
+                height=draw(st.integers(1, 20)) * own.step,
+                role=draw(st.sampled_from(papers)).role,
+                turn=False,
+                cut_by=CutBy.CLUB,
+            )
+            for piece in draw(st.lists(codes, max_size=2, unique=True))
+        )
+        lifts = tuple(
+            Lift((CutSheet(paper.role, number, Offcut(paper.width, paper.height)),))
+            for paper in papers
+            for number in range(1, paper.sheets + 1)
+        )
+        design = Design(
+            code=recipe.code,
+            title=recipe.title,
+            note=draw(texts_in_designs),
+            ruler=own,
+            papers=papers,
+            pieces=pieces,
+            lifts=lifts,
+        )
+        texts.append(write(design))
+    return tuple(replace(one, text=text) for one, text in zip(recipes, texts, strict=True)), (), ()
+
+
+texts_in_designs = st.sampled_from(["", 'Zażółć gęślą jaźń, twice: # and "', "=1+1", "two\nlines", "’tis ½"])
 
 
 @st.composite

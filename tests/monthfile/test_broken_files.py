@@ -162,9 +162,9 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
         ],
     ),
     "a roll whose length has no unit": (
-        [typed("Materials", "J6", 10)],
+        [typed("Materials", "K6", 10)],
         [
-            'Materials, row 6, column J "Roll length (m or yd)": 10 is not a length: it has no unit. Write a '
+            'Materials, row 6, column K "Roll length (m or yd)": 10 is not a length: it has no unit. Write a '
             "length above zero, at most 100 km, such as 9 1/4 in, 9.25 in, 235 mm, 23.5 cm, 1.5 m, 2 yd or 1 ft 6 in."
         ],
     ),

@@ -260,10 +260,10 @@ def test_a_metric_club_reads_bare_numbers_as_millimetres_and_writes_them_so() ->
     assert (month.roles[0].width, month.pieces[0].height) == (297 * MM, 150 * MM)
     written = openpyxl.load_workbook(io.BytesIO(month_to_workbook(month)))
     assert written["Paper roles"]["C3"].value == "297 mm"
-    assert written["Materials"]["K5"].value == "330.2 mm"
+    assert written["Materials"]["L5"].value == "330.2 mm"
 
 
 def test_a_roll_is_written_in_the_unit_it_was_bought_by() -> None:
     written = openpyxl.load_workbook(io.BytesIO(TINY_FILE))
-    assert written["Materials"]["J6"].value == "10 m"
+    assert written["Materials"]["K6"].value == "10 m"
     assert tiny_month().materials[3].roll_length == 10 * METRE

@@ -7,6 +7,7 @@ from random import Random
 
 from hypothesis import strategies as st
 
+from kits.catalogue import Print
 from kits.guillotine import Cut, Direction, Offcut, Part
 from kits.measures import MM, RULERS, Grammage
 from kits.recipe.design import (
@@ -19,7 +20,6 @@ from kits.recipe.design import (
     PagePiece,
     Paper,
     Placement,
-    Print,
     Section,
     Trimmer,
     WantedPiece,

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kits.catalogue import Print
 from kits.guillotine import Ended, PieceSize, count_pieces, offcuts
 from kits.measures import INCH, RULERS
 from kits.recipe import (
@@ -18,7 +19,6 @@ from kits.recipe import (
     PagePiece,
     Paper,
     Placement,
-    Print,
     RecipeRows,
     Trimmer,
     WantedPiece,

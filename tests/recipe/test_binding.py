@@ -5,8 +5,9 @@ from fractions import Fraction
 
 import pytest
 
+from kits.catalogue import Print
 from kits.measures import INCH, MM, Grammage, parse_grammage
-from kits.recipe import CutBy, MisfitName, Print, SheetPaper, check, misfits, parse, try_paper
+from kits.recipe import CutBy, MisfitName, SheetPaper, check, misfits, parse, try_paper
 from tests.recipe.designs import SMALL
 
 E = INCH // 8

@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
+from kits.catalogue import Print
 from kits.measures import INCH, RULERS
 from kits.recipe import (
     CutBy,
     Design,
     PaperRole,
-    Print,
     Recipe,
     RecipePiece,
     RecipeRows,

@@ -110,6 +110,58 @@ def tiny_month() -> Month:
     )
 
 
+DAISY = """\
+recipe DAISY: Daisies on a fence
+note: The rail runs over both pages.
+ruler 1/8 in
+trimmer 12, takes 2 sheets
+
+paper base: 2 sheets 12 x 12
+paper print: 1 sheet 12 x 12, print one way
+
+piece quarter: 8 of 6 x 6 from base -> left
+piece strip: 1 of 12 x 3 from print -> right
+piece tag: 2 of 3 x 4 from print -> right, either way, cut by the club
+
+together: sheet 1 of base, sheet 2 of base
+    cut at 6
+        turn
+        cut at 6: quarter -> left
+        rest: quarter -> left
+    turn
+    cut at 6: quarter -> left
+    rest: quarter -> left
+
+sheet 1 of print
+    turn
+    cut at 3: offcut
+    rest: strip -> right
+
+page left: 24 x 12
+    quarter at 0, 0
+        photo 4 x 5, border 1/2
+    quarter at 6, 0
+    quarter at 12, 0
+    quarter at 18, 0
+    quarter at 0, 6
+    quarter at 6, 6
+    quarter at 12, 6
+    quarter at 18, 6
+
+page right: 12 x 12
+    strip at 0, 0
+    tag at 1, 5
+    tag at 6, 5
+"""
+"""The tiny month's recipe as a text; its rows are those of `tiny_month`."""
+
+
+def designed_month(text: str = DAISY) -> Month:
+    """Return the tiny month with its recipe kept as a text, so without rows for its papers and pieces."""
+    recipe = Recipe(code="DAISY", title="Daisies on a fence", text=text)
+    return replace(tiny_month(), recipes=(recipe,), roles=(), pieces=())
+
+
 def with_rows(month: Month, table: str, rows: Iterable[object]) -> Month:
     """Return a month with other rows in one of its tables."""
     changes: dict[str, Any] = {table: tuple(rows)}

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from kits.catalogue import Print
 from kits.guillotine import Offcut, PieceSize, Placed, SheetProblem, SheetResult, Turn, best_use, offcuts
 from kits.measures import Length
-from kits.recipe.design import Design, Print
+from kits.recipe.design import Design
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,12 @@
 
 from itertools import chain, islice
 
+from kits.catalogue import Print
 from kits.recipe.check.cuts import sheet_faults
 from kits.recipe.check.faults import Fault
 from kits.recipe.check.pages import page_faults
 from kits.recipe.check.pieces import piece_faults, way_round_faults
-from kits.recipe.design import Design, Print
+from kits.recipe.design import Design
 
 MOST_FAULTS = 2_000  # nobody reads on, and a page of thousands of pieces could have millions
 

@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from kits.catalogue import Print
 from kits.guillotine import Cut, Part, Piece
 from kits.recipe.check.faults import Fault, FaultName, Measure
-from kits.recipe.design import CutSheet, Design, PagePiece, Print, WantedPiece
+from kits.recipe.design import CutSheet, Design, PagePiece, WantedPiece
 from kits.recipe.recipe import CutBy
 
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 
+from kits.catalogue import Print
 from kits.measures import (
     RULERS,
     Grammage,
@@ -13,7 +14,7 @@ from kits.measures import (
     parse_grammage,
     ruler,
 )
-from kits.recipe.design import MOST_SHEETS, Paper, Print, Trimmer, WantedPiece
+from kits.recipe.design import MOST_SHEETS, Paper, Trimmer, WantedPiece
 from kits.recipe.recipe import CutBy
 from kits.recipe.text.cursor import Cursor, Side
 from kits.recipe.text.problems import ProblemName, one_of

@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
+from kits.catalogue import Print
 from kits.guillotine import Cause, Offcut, Part
 from kits.measures import Length, Ruler, format_exact
-from kits.recipe.design import PagePiece, Paper, Print, WantedPiece
+from kits.recipe.design import PagePiece, Paper, WantedPiece
 from kits.recipe.recipe import CutBy
 from kits.recipe.text.cursor import Cursor
 from kits.recipe.text.held import Held, Room

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
+from kits.catalogue import Print
 from kits.guillotine import Offcut, Part
 from kits.measures import Length, LengthUnit, Ruler, format_exact
 from kits.recipe.design import (
@@ -13,7 +14,6 @@ from kits.recipe.design import (
     PagePiece,
     Paper,
     Placement,
-    Print,
     Section,
     Trimmer,
     WantedPiece,

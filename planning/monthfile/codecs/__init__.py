@@ -4,7 +4,18 @@ from planning.monthfile.codecs.codec import TEXT, Cell, Codec, Habits, text_of
 from planning.monthfile.codecs.days import Date, Month, Months, Week
 from planning.monthfile.codecs.measures import Length, PaperWeight, RollLength, Thickness, Weight, WeightLimit
 from planning.monthfile.codecs.numbers import Count, Money, Number, Percent
-from planning.monthfile.codecs.words import Capitals, Choice, Code, Codes, Day, Days, Listed, Text, YesNo
+from planning.monthfile.codecs.words import (
+    Capitals,
+    Choice,
+    Code,
+    Codes,
+    Day,
+    Days,
+    Lines,
+    Listed,
+    Text,
+    YesNo,
+)
 
 __all__ = [
     "TEXT",
@@ -20,6 +31,7 @@ __all__ = [
     "Days",
     "Habits",
     "Length",
+    "Lines",
     "Listed",
     "Money",
     "Month",

@@ -27,11 +27,12 @@ class Habits:
 
 
 class Codec(ABC, Generic[T]):
-    """One kind of cell. shown_as: its number format; width: of its column, in characters."""
+    """One kind of cell. shown_as: its number format; width: of its column, in characters; wraps: it shows its lines."""
 
     shown_as: ClassVar[str] = TEXT
     width: ClassVar[int] = 14
     is_number: ClassVar[bool] = False
+    wraps: ClassVar[bool] = False
 
     @abstractmethod
     def read(self, value: Value, habits: Habits) -> T:

@@ -12,6 +12,8 @@ from planning.monthfile.codecs.codec import Cell, Codec, Habits, text_of, typed_
 from planning.monthfile.problems import CellError
 from planning.monthfile.xlsx import Value
 
+TAB = 4  # spaces
+
 E = TypeVar("E", bound=StrEnum)
 
 LIST_MARKS = re.compile(r"[,;\n]")
@@ -32,6 +34,18 @@ class Text(Codec[str]):
     def write(self, field: str, habits: Habits) -> Cell:
         """Return the text, or an empty cell."""
         return field or None
+
+
+class Lines(Text):
+    """A text of many lines, in which only the spaces before a line count; tabs are spaces, as where it is typed."""
+
+    width: ClassVar[int] = 64
+    wraps: ClassVar[bool] = True
+
+    def read(self, value: Value, habits: Habits) -> str:
+        """Return the text."""
+        text = super().read(value, habits)
+        return "\n".join(line.expandtabs(TAB) for line in text.replace("\r\n", "\n").split("\n"))
 
 
 class Code(Text):

@@ -8,6 +8,7 @@ from kits.catalogue import (
     Offer,
     OpenOrder,
     PriceBreak,
+    Print,
     StockLine,
     Supplier,
 )
@@ -47,6 +48,12 @@ MATERIALS = Sheet(
         ),
         Column("height", "Height (in or mm)", Length(), "The other side, like 12 in or 297 mm."),
         Column("grain", "Grain along", Choice(Grain), "Along which side the fibres run, if you know."),
+        Column(
+            "print",
+            "Print",
+            Choice(Print),
+            "One way if its print has a top, as lettering and flowers have; that is the top of the sheet.",
+        ),
         Column(
             "grammage",
             "Paper weight (g/m² or lb)",

@@ -10,6 +10,7 @@ from planning.monthfile.codecs import (
     Count,
     Date,
     Length,
+    Lines,
     Money,
     Months,
     Percent,
@@ -26,6 +27,13 @@ RECIPES = Sheet(
         Column("code", "Code", Code(), "Your own short code, like SPREAD-1."),
         Column("title", "Title", Text(), "As it stands in the booklet."),
         Column("note", "Note", Text(), "For yourself."),
+        Column(
+            "text",
+            "Design",
+            Lines(),
+            "All of it, line by line: its papers and pieces, how each sheet is trimmed, where each piece lies. The app "
+            "shows how it is written. The recipe then has no rows on the sheets Paper roles and Pieces.",
+        ),
     ),
 )
 
