@@ -21,11 +21,15 @@ import hypothesis
 import pytest
 from django.conf import settings
 
+from tests.support.effort import examples
+
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 # A loaded machine is no reason to fail. Under CI the parent is Hypothesis's own profile for CI.
-hypothesis.settings.register_profile("unhurried", parent=hypothesis.settings(), deadline=None)
+hypothesis.settings.register_profile(
+    "unhurried", parent=hypothesis.settings(), deadline=None, max_examples=examples(100)
+)
 hypothesis.settings.load_profile("unhurried")
 
 CHECKOUT = Path(__file__).parents[1]

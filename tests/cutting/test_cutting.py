@@ -23,6 +23,7 @@ from planning.cutting import (
     cutting_faults,
     plan_cutting,
 )
+from tests.support.effort import examples
 
 SHEET = SheetStock(
     material="CARD",
@@ -217,7 +218,7 @@ def test_the_checker_sees_a_piece_with_its_grain_the_wrong_way() -> None:
 eighths = st.integers(8, 96).map(lambda eighth: eighth * INCH // 8)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(
     eighths,
     eighths,

@@ -11,6 +11,7 @@ from planning.documents.listing import Box, list_boxes
 from planning.flow import MonthPlan, plan_month
 from planning.month import Month
 from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person
+from tests.support.effort import examples
 
 PLAN = plan_month(MONTH)
 BOXES = list_boxes(MONTH, PLAN)
@@ -95,7 +96,7 @@ ROSTERS = st.lists(PEOPLE, max_size=60, unique_by=lambda one: one.reference)
 
 
 @given(ROSTERS, st.integers(1, 9))
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 def test_any_roster_is_listed_as_it_is_planned(roster: list, wave_size: int) -> None:  # type: ignore[type-arg]
     month = replace(
         MONTH, subscribers=tuple(roster), orders=(), club=replace(MONTH.club, wave_size=wave_size)

@@ -36,6 +36,7 @@ from planning.month import Club, Month
 from planning.problems import balance_problem
 from planning.roster import OneOffOrder, Subscriber
 from planning.shipping import Rate, Service, Transit, WeekdayCrew, Zone
+from tests.support.effort import examples
 
 APRIL = YearMonth(2027, 4)
 OFFICE = tuple(Weekday)[:5]
@@ -477,7 +478,7 @@ def test_ten_times_the_people_make_ten_times_the_boxes_in_the_same_classes(plan:
 money = st.decimals(0, 30, places=4)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(
     counts=st.lists(st.integers(0, 40), min_size=5, max_size=5),
     prices=st.lists(money, min_size=6, max_size=6),

@@ -21,6 +21,7 @@ from planning.cutting import CuttingError
 from planning.jobs import KINDS, Watch
 from planning.models import LIVE, Job, State
 from planning.month import Month as Book
+from tests.support.effort import examples
 from tests.web.small_month import SMALL_MONTH
 
 # Workers are threads here, each with its own connection, so nothing may hide in a test's own transaction.
@@ -268,7 +269,7 @@ def test_a_job_called_off_while_its_worker_died_is_cancelled(month: Month, work:
 MOVES = st.sampled_from(["enqueue", "run", "claim", "die", "tend", "cancel", "wake"])
 
 
-@settings(max_examples=60, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(60), suppress_health_check=list(HealthCheck))
 @given(st.lists(MOVES, max_size=12))
 def test_in_whatever_order_things_happen_a_job_is_live_once_and_never_done_after_its_end(
     moves: list[str],

@@ -24,6 +24,7 @@ from planning.load import PLANNED, ROW_TYPES
 from planning.models.tables import TABLES
 from planning.month import Club, Month
 from planning.run import fingerprint, make_plan
+from tests.support.effort import examples
 from tests.web.small_month import CLUB, SMALL_MONTH
 
 pytestmark = pytest.mark.django_db
@@ -90,7 +91,7 @@ MONTHS = st.builds(
 
 
 @settings(
-    max_examples=30,
+    max_examples=examples(30),
     suppress_health_check=list(HealthCheck),
     phases=[Phase.explicit, Phase.reuse, Phase.generate],
 )

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from planning.monthfile import MonthFileError, read_month
 from planning.monthfile.guard import MOST_BYTES, OLE, PASSWORD
 from tests.monthfile.files import TINY_FILE, TODAY, report, with_parts
+from tests.support.effort import examples
 
 SAVE_AS = "Open it in your spreadsheet and save it as .xlsx."
 DAMAGED = [
@@ -168,7 +169,7 @@ def test_a_file_is_read_from_its_path_as_from_its_bytes(tmp_path: Path) -> None:
 PARTS = ZipFile(io.BytesIO(TINY_FILE)).namelist()
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.data())
 def test_whatever_is_spoilt_in_a_file_there_is_a_report_and_no_traceback(data: st.DataObject) -> None:
     name = data.draw(st.sampled_from(PARTS))
@@ -184,7 +185,7 @@ def test_whatever_is_spoilt_in_a_file_there_is_a_report_and_no_traceback(data: s
     report(with_parts(TINY_FILE, {name: spoilt}))
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.binary(min_size=1, max_size=200), st.integers(0, len(TINY_FILE)))
 def test_bytes_thrown_into_a_file_are_no_traceback_either(thrown: bytes, at: int) -> None:
     report(TINY_FILE[:at] + thrown + TINY_FILE[at + len(thrown) :])

@@ -13,12 +13,13 @@ from planning.faults import faults
 from planning.month import Month
 from planning.monthfile import MonthFileError, month_to_workbook, read_month
 from tests.monthfile.strategies import months
+from tests.support.effort import examples
 from tests.support.months import DAISY, designed_month, tiny_month
 
 SOME_DAY = date(2020, 2, 20)
 
 
-@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(max_examples=examples(25), suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(months())
 def test_a_month_comes_back_from_its_file_as_it_was(month: Month) -> None:
     assert faults(month) == ()

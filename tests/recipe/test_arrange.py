@@ -35,6 +35,7 @@ from kits.recipe.arrange import (
     PieceToCut,
     arrange,
 )
+from tests.support.effort import examples
 
 E = INCH // 8
 EIGHTHS = RULERS[0]
@@ -161,7 +162,7 @@ def small_problems(draw: st.DrawFn) -> ArrangeProblem:
 
 
 @given(small_problems())
-@settings(max_examples=80)
+@settings(max_examples=examples(80))
 def test_sheets_and_offcut_are_the_best_of_all_ways_to_cut(problem: ArrangeProblem) -> None:
     result = arrange(problem)
 
@@ -240,7 +241,7 @@ def test_the_pieces_of_a_published_best_sheet_come_out_of_one(
     st.lists(st.tuples(st.integers(8, 48), st.integers(8, 48)), min_size=1, max_size=3),
     st.sampled_from([Turn.FREE, Turn.NONE]),
 )
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 def test_what_the_best_use_of_a_sheet_yields_comes_out_of_one_sheet(
     sizes: list[tuple[int, int]], turn: Turn
 ) -> None:
@@ -371,7 +372,7 @@ SIZES = st.tuples(st.integers(6, 60), st.integers(6, 60), st.integers(1, 4), st.
 
 
 @given(st.lists(SIZES, min_size=1, max_size=9))
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 def test_whatever_is_wanted_is_cut_once_and_on_the_ruler(sizes: list[tuple[int, int, int, bool]]) -> None:
     problem = on_12_by_12(
         *(

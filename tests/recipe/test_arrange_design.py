@@ -31,6 +31,7 @@ from kits.recipe import (
 )
 from planning.demo import demo_month
 from tests.recipe.designs import SMALL, leaves_of
+from tests.support.effort import examples
 
 E = INCH // 8
 DESIGN = parse(SMALL)
@@ -164,7 +165,7 @@ def wanted(draw: st.DrawFn) -> Design:
 
 
 @given(wanted())
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_what_is_arranged_has_no_fault_and_uses_up_its_sheets(design: Design) -> None:
     arranged = arrange_design(design).design
 

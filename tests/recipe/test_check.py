@@ -13,6 +13,7 @@ from kits.recipe.check import Fault, FaultName, check
 from kits.recipe.design import CutSheet, Design, Lift, Opening, Page, PagePiece, Placement
 from kits.recipe.text import parse
 from tests.recipe.designs import SMALL, designs, leaves_of
+from tests.support.effort import examples
 
 E = INCH // 8
 DESIGN = parse(SMALL)
@@ -386,13 +387,13 @@ SHEET_FAULTS = {
 
 
 @given(designs())
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 def test_sheets_that_were_cut_have_no_fault_of_cutting(design: Design) -> None:
     assert not SHEET_FAULTS & set(names(design))
 
 
 @given(designs())
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 def test_pieces_and_offcuts_sum_to_the_sheet_exactly(design: Design) -> None:
     for sheet in design.sheets:
         parts = leaves_of(sheet.tree)

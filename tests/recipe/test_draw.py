@@ -21,6 +21,7 @@ from kits.recipe import (
 from kits.recipe.check.faults import Box
 from kits.recipe.draw.visible import largest_visible
 from tests.recipe.designs import SMALL, designs
+from tests.support.effort import examples
 
 Drawn: TypeAlias = Rect | Line | Path | Text
 
@@ -154,7 +155,7 @@ def test_the_largest_visible_part_is_found() -> None:
 
 
 @given(designs())
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_drawings_are_whole_and_nothing_sticks_out(design: Design) -> None:
     for drawing in drawings(design):
         ET.fromstring(svg(drawing, "drawn"))  # noqa: S314

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from kits.recipe import check, draw_page, draw_step, trim_steps
 from kits.recipe.text import Problem, ProblemName, RecipeTextError, parse, read, write
 from tests.recipe.designs import SMALL
+from tests.support.effort import examples
 
 
 def changed(old: str, new: str) -> str:
@@ -381,7 +382,7 @@ EDITS = st.tuples(
 
 
 @given(st.lists(EDITS, min_size=1, max_size=4))
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 def test_whatever_is_typed_can_be_checked_drawn_and_written(edits: list[tuple[int, int, str]]) -> None:
     text = SMALL
     for start, length, new in edits:

@@ -22,6 +22,7 @@ from kits.recipe import (
 )
 from planning.demo import demo_month
 from tests.recipe.designs import SMALL, designs
+from tests.support.effort import examples
 
 E = INCH // 8
 MONTH = demo_month(1)
@@ -72,7 +73,7 @@ def test_a_recipe_of_the_month_gives_its_rows_back_even_by_way_of_its_text(code:
 
 
 @given(designs())
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 def test_rows_are_the_same_by_way_of_the_text(design: Design) -> None:
     rows = to_rows(design)
 

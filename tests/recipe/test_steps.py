@@ -9,6 +9,7 @@ from kits.guillotine import Cut, Edge, Part, count_cuts
 from kits.measures import INCH
 from kits.recipe import Design, Fate, PagePiece, parse, say_step, trim_steps
 from tests.recipe.designs import SMALL, designs, leaves_of
+from tests.support.effort import examples
 
 E = INCH // 8
 DESIGN = parse(SMALL)
@@ -117,7 +118,7 @@ def turns_of(part: Part, direction: object) -> int:
 
 
 @given(designs())
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 def test_the_steps_cut_exactly_what_the_trees_say(design: Design) -> None:
     steps = trim_steps(design)
 
@@ -137,7 +138,7 @@ def test_the_steps_cut_exactly_what_the_trees_say(design: Design) -> None:
 
 
 @given(designs())
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 def test_alone_each_sheet_takes_the_turns_of_its_tree(design: Design) -> None:
     from kits.guillotine import Direction
 
@@ -148,7 +149,7 @@ def test_alone_each_sheet_takes_the_turns_of_its_tree(design: Design) -> None:
 
 
 @given(designs())
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 def test_every_mark_lies_inside_what_is_in_hand(design: Design) -> None:
     for step in trim_steps(design).steps:
         assert 0 < step.mark < (step.width if step.fence is Edge.LEFT else step.height)

@@ -11,6 +11,7 @@ from kits.measures import INCH, MM, RULERS
 from kits.recipe.design import CutSheet, Design, Lift, PagePiece, Paper, Section, Trimmer, WantedPiece
 from kits.recipe.text import parse, read, write
 from tests.recipe.designs import SMALL, designs
+from tests.support.effort import examples
 
 E = INCH // 8  # one mark of the ruler
 
@@ -34,13 +35,13 @@ def test_what_a_text_says_reads_back_the_same() -> None:
 
 
 @given(designs())
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 def test_a_design_reads_back_the_same(design: Design) -> None:
     assert parse(write(design)) == design
 
 
 @given(designs())
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 def test_a_canonical_text_is_written_the_same_again(design: Design) -> None:
     text = write(design)
 

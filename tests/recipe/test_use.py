@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from kits.measures import INCH
 from kits.recipe import Design, kit_left, paper_cost, parse, recipe_use
 from tests.recipe.designs import SMALL, designs
+from tests.support.effort import examples
 
 E = INCH // 8
 DESIGN = parse(SMALL)
@@ -34,7 +35,7 @@ def test_the_share_of_a_recipe_is_that_of_all_its_sheets() -> None:
 
 
 @given(designs())
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_what_is_used_and_what_is_left_sum_to_the_sheet(design: Design) -> None:
     for sheet in recipe_use(design).sheets:
         assert sheet.left == sum(each.part.width * each.part.height for each in sheet.offcuts)

@@ -23,6 +23,7 @@ from planning.shipping import (
     plan_shipping,
     shipping_faults,
 )
+from tests.support.effort import examples
 
 OFFICE = (Weekday.MON, Weekday.TUE, Weekday.WED, Weekday.THU, Weekday.FRI)
 MONDAY = date(2027, 4, 5)
@@ -219,7 +220,7 @@ speeds = st.lists(
 )
 
 
-@settings(max_examples=200)
+@settings(max_examples=examples(200))
 @given(counts, speeds, st.lists(st.integers(0, 120), max_size=12))
 def test_every_schedule_passes_its_checker_and_is_late_only_for_want_of_crew_or_days(
     boxes: list[int], offered: list[tuple[int, int, set[Weekday]]], minutes: list[int]

@@ -13,13 +13,14 @@ from openpyxl import Workbook
 
 from planning.documents.workbook.cells import put, stored
 from planning.documents.workbook.table import Value
+from tests.support.effort import examples
 
 PRINTABLE = st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters="\ufffe\uffff")
 LEADS = st.sampled_from(["", "=", "+", "-", "@", "#N/A", "=HYPERLINK(", "http://", "1", "TRUE"])
 
 
 @given(LEADS, st.text(PRINTABLE, max_size=40))
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_any_text_comes_back_as_the_text_it_was(lead: str, text: str) -> None:
     book = Workbook()
     cell = book.worksheets[0]["A1"]
