@@ -5,12 +5,20 @@ Thickness is as a micrometer would find it, never worked out from the weight.
 
 from decimal import Decimal
 
-from kits.catalogue import Grain, Material, MaterialKind
+from kits.catalogue import Grain, Material, MaterialKind, Print
 from kits.measures import parse_caliper, parse_grammage, parse_length
 
 
 def sheet(
-    code: str, name: str, width: str, height: str, weight: str, thickness: str, grain: Grain, overs: str = "1"
+    code: str,
+    name: str,
+    width: str,
+    height: str,
+    weight: str,
+    thickness: str,
+    grain: Grain,
+    overs: str = "1",
+    print: Print = Print.NO_DIRECTION,  # noqa: A002 - the field's own name
 ) -> Material:
     """Return a sheet material. overs: percent of the good sheets; five more for the first lift."""
     return Material(
@@ -20,6 +28,7 @@ def sheet(
         width=parse_length(width),
         height=parse_length(height),
         grain=grain,
+        print=print,
         grammage=parse_grammage(weight),
         thickness=parse_caliper(thickness),
         overs_percent=Decimal(overs),
@@ -29,11 +38,11 @@ def sheet(
 
 # fmt: off
 PAPERS = (
-    # printed this month, on both sides
-    sheet("BLOSSOM", "Blossom print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5"),
+    # printed this month, on both sides; blossom, lettering and trellis have a top, squares have none
+    sheet("BLOSSOM", "Blossom print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5", Print.ONE_WAY),
     sheet("GINGHAM", "Gingham print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5"),
-    sheet("SCRIPT", "Old letters print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5"),
-    sheet("TRELLIS", "Trellis print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5"),
+    sheet("SCRIPT", "Old letters print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5", Print.ONE_WAY),
+    sheet("TRELLIS", "Trellis print", "12 in", "12 in", "200 g/m2", "0.22 mm", Grain.HEIGHT, "1.5", Print.ONE_WAY),
     # plain card, bought by the pack
     sheet("CREAM", "Cream card", "12 in", "12 in", "80 lb cover", "11.2 mil", Grain.WIDTH),
     sheet("BARK", "Bark brown card", "12 in", "12 in", "80 lb cover", "11.6 mil", Grain.WIDTH),
