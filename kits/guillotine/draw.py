@@ -100,6 +100,7 @@ def draw_sheet(tree: Part, ruler: Ruler, title: str, grain: str | None = None) -
     across, down = above(tree, ruler, scale), beside(tree, ruler, scale)
     sheet = _Sheet(tree, ruler, grain, scale, across, down, _keys(tree, scale))
     width = sheet.right + max(GAP + GRAIN_ROOM * (grain == "height"), _overhang(across))
+    width = max(width, _room_for_key(sheet))
     key, height = _key(sheet, width)
     shapes = [
         *_leaves(sheet),
@@ -262,20 +263,39 @@ def _grain(sheet: _Sheet) -> Iterator[Shape]:
         yield Text(x, y - GAP, "grain", TEXT, Anchor.MIDDLE, style=Style.NOTE)
 
 
+def _room_for_key(sheet: _Sheet) -> float:
+    """Return how wide a narrow sheet's drawing must be for what stands below it; no wider than a square sheet is."""
+    lines = [GAP + text_width(_caption(sheet), TEXT)]
+    lines += [GAP + INDENT + text_width(words, TEXT) for _, words in _named(sheet)]
+    return min(max(lines) + GAP, LONGER_SIDE)
+
+
+def _placed_pieces(sheet: _Sheet) -> list[Piece]:
+    return [each.part for each in pieces(sheet.tree) if isinstance(each.part, Piece)]
+
+
+def _caption(sheet: _Sheet) -> str:
+    whole = size(sheet.tree.width, sheet.tree.height, sheet.ruler, unit=True)
+    return f"{whole}, {len(_placed_pieces(sheet))} out"
+
+
+def _named(sheet: _Sheet) -> Iterator[tuple[str, str]]:
+    """Yield each name once with what the key says of it."""
+    placed = _placed_pieces(sheet)
+    for name in dict.fromkeys(piece.name for piece in placed):
+        same = [piece for piece in placed if piece.name == name]
+        yield name, f"{name}, {sheet.size(_as_given(same[0]))}, {len(same)} out"
+
+
 def _key(sheet: _Sheet, width: float) -> tuple[list[Shape], float]:
     """Return what stands below the sheet, and where it ends."""
-    tree = sheet.tree
-    placed = [each.part for each in pieces(tree) if isinstance(each.part, Piece)]
     y = sheet.bottom + LINE + GAP + GRAIN_ROOM * (sheet.grain == "width")
-    caption = size(tree.width, tree.height, sheet.ruler, unit=True)
-    shapes: list[Shape] = [_note(f"{caption}, {len(placed)} out", GAP, y, width)]
-    for name in dict.fromkeys(piece.name for piece in placed):
+    shapes: list[Shape] = [_note(_caption(sheet), GAP, y, width)]
+    for name, words in _named(sheet):
         y += LINE
-        same = [piece for piece in placed if piece.name == name]
         shapes.append(_note(sheet.keys.get(name, "·"), GAP, y, width))
-        words = f"{name}, {sheet.size(_as_given(same[0]))}, {len(same)} out"
         shapes.append(_note(words, GAP + INDENT, y, width))
-    if any(piece.turned for piece in placed):
+    if any(piece.turned for piece in _placed_pieces(sheet)):
         y += LINE
         shapes += [_triangle(GAP + CORNER, y - CORNER, CORNER), _note("turned", GAP + INDENT, y, width)]
     return shapes, y + LINE / 2

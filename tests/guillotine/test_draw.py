@@ -123,6 +123,12 @@ def test_a_sheet_is_captioned_in_the_unit_in_which_its_size_is_exact() -> None:
     )
 
 
+def test_a_narrow_sheet_is_captioned_in_full() -> None:
+    strip = number_out(60 * MM, 500 * MM, 2 * INCH, 2 * INCH, name="letter pocket").tree
+    said = [text.text for text in texts(draw_sheet(strip, EIGHTH, "Sheet"))]
+    assert {"60 × 500 mm, 9 out", "letter pocket, 2 × 2, 9 out"} <= set(said)
+
+
 @pytest.mark.parametrize(
     ("width", "height", "said"),
     [
