@@ -1,12 +1,15 @@
 """Cut trees: the best use of a sheet with its proof, the checker, the cuts in order, the drawing."""
 
 from kits.guillotine.best_use import best_use, number_out
-from kits.guillotine.check import Fault, FaultName, check, check_result
+from kits.guillotine.check import check, check_result
 from kits.guillotine.describe import describe
 from kits.guillotine.draw import draw_sheet
+from kits.guillotine.fault import Fault, FaultName
 from kits.guillotine.sheet import (
     EdgeTrim,
     Ended,
+    NothingToClampError,
+    OffRulerError,
     PieceSize,
     PieceTooLargeError,
     SheetProblem,
@@ -43,6 +46,8 @@ __all__ = [
     "Fault",
     "FaultName",
     "Lot",
+    "NothingToClampError",
+    "OffRulerError",
     "Offcut",
     "Part",
     "Piece",

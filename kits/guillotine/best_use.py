@@ -1,21 +1,18 @@
 """The best use of one sheet: the cuts that give pieces of the highest total value, and the proof."""
 
-from dataclasses import dataclass
-from math import gcd
-
 from kits.guillotine.lay import into_sheet, trimmed
-from kits.guillotine.points import Side, Whole, points, side
+from kits.guillotine.points import LONGEST_SIDE, Side, Whole, points, side
+from kits.guillotine.ruled import best_ruled, is_ruled
+from kits.guillotine.scaled import Scaled, scaled
 from kits.guillotine.sheet import UNTRIMMED, EdgeTrim, Ended, PieceSize, SheetProblem, SheetResult, Turn
 from kits.guillotine.table import Block, fill, start
 from kits.guillotine.trace import trace
-from kits.guillotine.tree import Offcut, Part, Piece, count_pieces
+from kits.guillotine.tree import Offcut, Part, count_pieces
 from kits.measures import Length
 
 EFFORT = 6_000_000_000  # sums in the longest loop: some seconds
-EASY = 300_000_000  # up to here the wider numbers that weigh cuts as well cost next to nothing
 A_CALL = 50_000  # sums that take as long as one call of numpy
 MOST_PARTS = 2**23
-LONGEST_SIDE = 2**26
 FEWEST_POINTS = 2
 
 
@@ -27,7 +24,11 @@ def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
     effort: about how many sums to work through. Where it is not enough, cuts are tried at fewer places only:
     the result is a plan that can be cut, and a bound above it.
     """
-    search = _search(problem)
+    search = scaled(problem)
+    if is_ruled(problem, search):
+        found = best_ruled(problem, search, effort)
+        bound = search.bound(search.width, search.height) if found.bound is None else found.bound
+        return _result(problem, found.part, bound * search.unit)
     across, down, is_exact = _sides(search, effort)
     bound = search.bound(int(across.lengths[-1]), int(down.lengths[-1]))
     weight = search.weight(bound, _work(len(across.lengths), len(down.lengths), search))
@@ -40,7 +41,7 @@ def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
     item = trace(table, blocks, search.lying, problem.spacing)
     width, height = problem.usable_width, problem.usable_height
     tree = into_sheet(item, width, height, problem.spacing) if item else Offcut(width, height)
-    return _result(problem, trimmed(tree, problem.edge_trim), None if is_exact else bound * search.unit)
+    return _result(problem, tree, None if is_exact else bound * search.unit)
 
 
 def number_out(
@@ -62,63 +63,15 @@ def number_out(
     return best_use(SheetProblem(width, height, (piece,), edge_trim, spacing))
 
 
-def _result(problem: SheetProblem, tree: Part, bound: int | None) -> SheetResult:
+def _result(problem: SheetProblem, inside: Part, bound: int | None) -> SheetResult:
+    tree = trimmed(inside, problem.edge_trim)
     worth = {piece.name: piece.worth for piece in problem.pieces}
     value = sum(count * worth[name] for name, count in count_pieces(tree).items())
     bound = value if bound is None else bound
     return SheetResult(tree, value, bound, Ended.PROVED if value == bound else Ended.EFFORT)
 
 
-@dataclass(frozen=True, slots=True)
-class _Search:
-    """A problem in the smallest whole numbers.
-
-    The spacing is part of each block and of the sheet; each side is in units of what the blocks have in
-    common there, and worth in units of what the values have in common.
-    lying: the piece that each block is, in its own size. unit: the value of 1 of worth.
-    """
-
-    lying: tuple[Piece, ...]
-    blocks: tuple[Block, ...]
-    width: int
-    height: int
-    unit: int
-
-    def bound(self, width: int, height: int) -> int:
-        """The worth of a part that the piece worth most for its area covered without waste."""
-        return max(block.worth * width * height // (block.width * block.height) for block in self.blocks)
-
-    def weight(self, bound: int, work: int) -> int:
-        """What to multiply worth by so that the cuts of a plan weigh less than 1 of it; 1 if that is dear.
-
-        With equal strips cut together no plan has more cuts than pieces.
-        """
-        most = max(self.width * self.height // (block.width * block.height) for block in self.blocks)
-        if bound >= 2**62:
-            raise ValueError("the values of the pieces are too large: choose a larger unit for them")
-        return most if bound * most < (2**62 if work <= EASY else 2**31) else 1
-
-
-def _search(problem: SheetProblem) -> _Search:
-    spacing = problem.spacing
-    width, height = problem.usable_width + spacing, problem.usable_height + spacing
-    lying = [
-        (Piece(piece.name, wide, high, turned), piece.worth)
-        for piece in problem.pieces
-        for wide, high, turned in piece.ways
-        if wide <= problem.usable_width and high <= problem.usable_height
-    ]
-    wide = gcd(*(piece.width + spacing for piece, _ in lying))
-    high = gcd(*(piece.height + spacing for piece, _ in lying))
-    unit = gcd(*(worth for _, worth in lying)) or 1
-    blocks = [
-        Block((piece.width + spacing) // wide, (piece.height + spacing) // high, worth // unit)
-        for piece, worth in lying
-    ]
-    return _Search(tuple(piece for piece, _ in lying), tuple(blocks), width // wide, height // high, unit)
-
-
-def _sides(search: _Search, effort: int) -> tuple[Side, Side, bool]:
+def _sides(search: Scaled, effort: int) -> tuple[Side, Side, bool]:
     """Return both sides of the sheet, and whether they hold every point that matters."""
     widths = tuple(sorted({block.width for block in search.blocks}))
     heights = tuple(sorted({block.height for block in search.blocks}))
@@ -135,7 +88,7 @@ def _count(lengths: Whole | None) -> int:
     return MOST_PARTS if lengths is None else len(lengths)
 
 
-def _work(columns: int, rows: int, search: _Search) -> int:
+def _work(columns: int, rows: int, search: Scaled) -> int:
     bands = min(columns, 1 + search.width // min(block.width for block in search.blocks))
     work = columns * rows * (columns + rows) // 4 + (columns + bands * rows) * A_CALL
     return work if columns * rows <= MOST_PARTS else work * A_CALL

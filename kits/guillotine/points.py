@@ -5,7 +5,7 @@ leaves of the sheet likewise, so that few lengths remain (raster points). After 
 R. E. Gomory, Oper. Res. 13 (1965); the raster points after J. Terno and G. Scheithauer, from memory.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 Whole: TypeAlias = NDArray[np.int64]
 
+LONGEST_SIDE = 2**26  # in units: the totals are found as bits of one number
 MOST_SUMS = 2**18  # more than that leave far more points than any table can hold
 
 
@@ -44,7 +45,7 @@ class Side:
     bands: the indices of the lengths in bands so narrow that no part is cut from another of its band.
     cuts: the splits once more, band by band, to work them out at once.
     narrow: how many of the lengths after 0 are too narrow to be cut, so that only a piece just as long has
-    that length; see `kits.guillotine.held`.
+    that length. waste: how long an offcut of theirs must be. For both see `kits.guillotine.held`.
     """
 
     lengths: Whole
@@ -53,6 +54,7 @@ class Side:
     bands: tuple[range, ...]
     cuts: tuple[Sums, ...]
     narrow: int = 0
+    waste: int = 0
 
     @property
     def pairs(self) -> int:
@@ -83,14 +85,16 @@ def side(sizes: tuple[int, ...], limit: int, step: int = 1) -> Side:
     lengths = points(sizes, limit, step)
     if lengths is None:
         raise ValueError("take a larger step: this side has too many points")
-    return with_cuts(lengths, [_splits(lengths, length) for length in lengths], min(sizes))
+    return with_cuts(lengths, [splits_of(lengths, length) for length in lengths], min(sizes))
 
 
-def with_cuts(lengths: Whole, splits: Sequence[tuple[Whole, Whole]], shortest: int, narrow: int = 0) -> Side:
+def with_cuts(
+    lengths: Whole, splits: Sequence[tuple[Whole, Whole]], shortest: int, narrow: int = 0, waste: int = 0
+) -> Side:
     """Return a side with these lengths and splits."""
     bands = tuple(range(*ends) for ends in pairwise(_bands(lengths, shortest)))
     cuts = tuple(_sums_of(band, splits) for band in bands)
-    return Side(lengths, tuple(splits), shortest, bands, cuts, narrow)
+    return Side(lengths, tuple(splits), shortest, bands, cuts, narrow, waste)
 
 
 def _bands(lengths: Whole, shortest: int) -> Iterator[int]:
@@ -111,7 +115,7 @@ def _sums_of(band: range, splits: Sequence[tuple[Whole, Whole]]) -> Sums:
     return Sums(np.array(rows, np.int64), heads, first, second)
 
 
-def totals(sizes: set[int], limit: int) -> Whole | None:
+def totals(sizes: Collection[int], limit: int) -> Whole | None:
     """Return every total up to the limit, sizes used any number of times; None if there are too many."""
     reached = 1  # bit n: the length n is such a total
     within = (1 << limit + 1) - 1
@@ -131,7 +135,8 @@ def floor(lengths: Whole, wanted: Whole) -> Whole:
     return np.searchsorted(lengths, wanted, side="right") - 1
 
 
-def _splits(lengths: Whole, length: int) -> tuple[Whole, Whole]:
+def splits_of(lengths: Whole, length: int) -> tuple[Whole, Whole]:
+    """Return the two parts that one cut may leave of one so long, as indices; the first never the longer."""
     first = np.arange(1, np.searchsorted(lengths, length // 2, side="right"))
     second = floor(lengths, length - lengths[first])
     # Of several first parts that leave the same second one, the longest can hold what the others hold.

@@ -71,14 +71,18 @@ class Step:
     kept: Lot | None
 
 
-def steps(tree: Part) -> tuple[Step, ...]:
-    """Return every cut of the tree in the order of cutting. Parts are finished one after the other."""
+def steps(tree: Part, smallest_strip: Length = 0) -> tuple[Step, ...]:
+    """Return every cut of the tree in the order of cutting. Parts are finished one after the other.
+
+    smallest_strip: what the machine can hold. Where the last of parallel cuts would leave less than that
+    behind the blade, and more in front of it, the part is turned half round before.
+    """
     made: list[Step] = []
     waiting: list[tuple[Lot, Edge | None]] = [(Lot("sheet", tree), None)]
     while waiting:
         lot, stop = waiting.pop()
         if isinstance(lot.part, Cut):
-            made.extend(_parallel_cuts(lot.name, lot.part, stop))
+            made.extend(_parallel_cuts(lot.name, lot.part, stop, smallest_strip))
             waiting.extend((each, made[-1].stop) for each in reversed(_lots(lot.name, lot.part)))
     return tuple(made)
 
@@ -88,18 +92,26 @@ def count_turns(made: tuple[Step, ...]) -> int:
     return sum(step.turns > 0 for step in made)
 
 
-def _parallel_cuts(name: str, cut: Cut, stop_before: Edge | None) -> Iterator[Step]:
+def _parallel_cuts(name: str, cut: Cut, stop_before: Edge | None, smallest: Length) -> Iterator[Step]:
     lots, stop = _lots(name, cut), _STOP[cut.direction]
-    ahead = stop_before or stop
+    ahead = stop_before
     end = cut.width if cut.direction is Direction.UPRIGHT else cut.height
     for index in range(len(cut.marks) - 1, -1, -1):
         gauge, off, kept = cut.marks[index], lots[index + 1], lots[index] if index == 0 else None
-        if index == 0 and isinstance(lots[0].part, Offcut):
-            # A trim at the near edge comes off in front of the blade, so what is kept goes to the stop.
+        if index == 0 and _turns_round(lots[0].part, gauge, end - gauge, smallest):
             stop, gauge, off, kept = stop.opposite, end - gauge, lots[0], lots[1]
         width, height = (end, cut.height) if cut.direction is Direction.UPRIGHT else (cut.width, end)
-        yield Step(name, width, height, stop, gauge, ahead.turns_to(stop), off, kept)
+        turns = ahead.turns_to(stop) if ahead else 0  # a sheet is first laid down as it is needed
+        yield Step(name, width, height, stop, gauge, turns, off, kept)
         ahead, end = stop, cut.marks[index]
+
+
+def _turns_round(part: Part, behind: Length, front: Length, smallest: Length) -> bool:
+    """Whether the other side goes to the stop before the last of parallel cuts."""
+    if (behind < smallest) is not (front < smallest):
+        return behind < smallest
+    # A trim at the near edge comes off in front of the blade, so what is kept goes to the stop.
+    return isinstance(part, Offcut)
 
 
 def _lots(name: str, cut: Cut) -> list[Lot]:

@@ -1,6 +1,6 @@
 """Read the cuts of the best plan back out of a finished table."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -33,19 +33,26 @@ def trace(table: Table, blocks: Sequence[Block], lying: Sequence[Piece], spacing
     lying: the piece that each block stands for, in its own size.
     """
     top = (len(table.across.lengths) - 1, len(table.down.lengths) - 1)
+    return items_of(table, blocks, lying, spacing, [top]).get(top)
+
+
+def items_of(
+    table: Table, blocks: Sequence[Block], lying: Sequence[Piece], spacing: Length, tops: Iterable[State]
+) -> dict[State, Item]:
+    """Return the best plans of these parts and of all parts of theirs; those worth nothing have none."""
     items: dict[State, Item] = {}
     # A part is made of parts with smaller indices, so each finds what it is made of.
-    for state, made in sorted(_reached(table, blocks, top).items(), key=lambda entry: sum(entry[0])):
+    for state, made in sorted(_reached(table, blocks, tops).items(), key=lambda entry: sum(entry[0])):
         if isinstance(made, _Grid):
             items[state] = grid(lying[made.block], made.columns, made.rows, spacing)
         else:
             items[state] = row(made.direction, [items[each] for each in made.states], spacing)
-    return items.get(top)
+    return items
 
 
-def _reached(table: Table, blocks: Sequence[Block], top: State) -> dict[State, _Grid | _Row]:
+def _reached(table: Table, blocks: Sequence[Block], tops: Iterable[State]) -> dict[State, _Grid | _Row]:
     reached: dict[State, _Grid | _Row] = {}
-    waiting = [top]
+    waiting = list(tops)
     while waiting:
         state = waiting.pop()
         if state in reached or not table.worth[state]:

@@ -135,10 +135,11 @@ def count_cuts(tree: Part) -> int:
     return sum(len(placed.part.marks) for placed in walk(tree) if isinstance(placed.part, Cut))
 
 
-def count_stages(tree: Part) -> int:
+def count_stages(tree: Part, *, final_trim: bool = False) -> int:
     """Return how often the direction of cutting changes on the way to a piece, the first one included.
 
-    Trimming the edges of the sheet is no stage.
+    Trimming the edges of the sheet is no stage. final_trim: nor is a cut that takes nothing but offcuts off a
+    single piece.
     """
     deepest = 0
     waiting: list[tuple[Part, Direction | None, int]] = [(tree, None, 0)]
@@ -146,10 +147,15 @@ def count_stages(tree: Part) -> int:
         part, before, stages = waiting.pop()
         deepest = max(deepest, stages)
         if isinstance(part, Cut):
-            direction = before if is_trimming(part) else part.direction
-            new = direction is not before
-            waiting.extend((each, direction, stages + new) for each in part.parts)
+            free = is_trimming(part) or (final_trim and _is_one_piece(part))
+            direction = before if free else part.direction
+            waiting.extend((each, direction, stages + (direction is not before)) for each in part.parts)
     return deepest
+
+
+def _is_one_piece(cut: Cut) -> bool:
+    rest = [part for part in cut.parts if not isinstance(part, Offcut)]
+    return len(rest) == 1 and isinstance(rest[0], Piece)
 
 
 def is_trimming(cut: Cut) -> bool:

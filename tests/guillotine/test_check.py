@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kits.guillotine import (
+    Cause,
     Cut,
     Direction,
     EdgeTrim,
@@ -133,6 +134,70 @@ def test_pieces_closer_than_the_spacing_are_found() -> None:
 
     # Card to card, and each card to the banner.
     assert faults(SHEET, spaced) == [FaultName.SPACING] * 3
+
+
+def test_a_stage_too_many_is_found() -> None:
+    # Upright into columns, level between the cards.
+    assert faults(SHEET, replace(PROBLEM, stages=2)) == []
+    assert faults(SHEET, replace(PROBLEM, stages=1)) == [FaultName.STAGES]
+
+
+def test_parallel_cuts_one_after_the_other_are_one_stage() -> None:
+    halves = divide(Direction.LEVEL, [CARDS, CARDS])
+
+    assert faults(halves, SheetProblem(4 * INCH, 12 * INCH, PROBLEM.pieces[:1], stages=1)) == []
+
+
+def test_a_final_trim_is_no_stage_but_takes_offcuts_off_one_piece_only() -> None:
+    short = divide(Direction.LEVEL, [replace(CARD, height=3 * INCH), Offcut(4 * INCH, 3 * INCH)])
+    trimmed = divide(Direction.UPRIGHT, [short, BANNER, LEFT_OVER])
+    once = replace(PROBLEM, stages=1)
+
+    assert faults(trimmed, once) == [FaultName.STAGES]
+    assert faults(trimmed, replace(once, final_trim=True)) == []
+    assert faults(SHEET, replace(once, final_trim=True)) == [FaultName.STAGES]
+
+
+def test_only_what_lies_in_the_trim_is_trimmed_off_for_free() -> None:
+    # The same tree, with its outer cut an inch and with it two inches from the edge.
+    tree = divide(Direction.LEVEL, [SHEET, Offcut(10 * INCH, INCH, Cause.EDGE_TRIM)])
+    problem = replace(PROBLEM, height=7 * INCH, stages=2, first=Direction.UPRIGHT)
+
+    assert faults(tree, replace(problem, edge_trim=EdgeTrim(bottom=INCH))) == []
+    assert faults(tree, problem) == [FaultName.FIRST_CUT, FaultName.STAGES]
+
+
+def test_a_first_cut_in_the_wrong_direction_is_found() -> None:
+    assert faults(SHEET, replace(PROBLEM, first=Direction.UPRIGHT)) == []
+    assert faults(SHEET, replace(PROBLEM, first=Direction.LEVEL)) == [FaultName.FIRST_CUT]
+
+
+def test_a_strip_too_small_to_be_held_is_found() -> None:
+    # Either side may be clamped at the last of parallel cuts: 4 in or 5 in, and between the cards 3 in.
+    assert faults(SHEET, replace(PROBLEM, smallest_strip=3 * INCH)) == []
+    [fault] = check(replace(PROBLEM, smallest_strip=4 * INCH), SHEET)
+
+    assert str(fault) == (
+        "the part in hand, 4 in × 6 in at 0 in, 0 in, leaves the machine too little to hold: "
+        "3 in instead of at least 4 in"
+    )
+
+
+def test_a_strip_of_spacing_is_nothing_to_hold() -> None:
+    gap = Offcut(2 * INCH, 3 * INCH, Cause.SPACING)
+    tree = divide(Direction.UPRIGHT, [replace(CARD, width=INCH), gap, replace(CARD, width=INCH)])
+    problem = SheetProblem(4 * INCH, 3 * INCH, (PieceSize("card", INCH, 3 * INCH),), spacing=2 * INCH)
+
+    assert faults(tree, problem) == []
+    assert faults(tree, replace(problem, smallest_strip=2 * INCH)) == [FaultName.STRIP]
+
+
+def test_a_cut_off_the_ruler_is_found() -> None:
+    assert faults(SHEET, replace(PROBLEM, ruler=INCH)) == []
+    wrong = replace(SHEET, marks=(4 * INCH, 9 * INCH + 1))
+
+    [fault] = [fault for fault in check(replace(PROBLEM, ruler=INCH), wrong) if fault.name is FaultName.RULER]
+    assert fault.measure == "228.600125 mm is no multiple of 1 in"
 
 
 def test_a_wrong_value_is_found() -> None:

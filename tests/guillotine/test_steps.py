@@ -60,6 +60,16 @@ def test_an_edge_trim_always_comes_off_in_front_of_the_blade() -> None:
     assert count_turns(made) == 3
 
 
+def test_what_is_too_small_to_be_held_comes_off_in_front_of_the_blade() -> None:
+    # 4 and 5 of 9: the machine holds 5, so the part is turned half round before the cut.
+    tree = divide(Direction.UPRIGHT, [CARDS, Piece("banner", 5, 6)])
+
+    [cut, _] = steps(tree, smallest_strip=5)
+
+    assert cut == Step("sheet", 9, 6, Edge.RIGHT, 5, 0, Lot("1", CARDS), Lot("banner", Piece("banner", 5, 6)))
+    assert steps(tree, smallest_strip=4) == steps(tree)
+
+
 def test_parts_are_numbered_from_the_part_they_came_from() -> None:
     made = steps(divide(Direction.LEVEL, [divide(Direction.UPRIGHT, [CARDS, CARDS]), Offcut(8, 2)]))
 
