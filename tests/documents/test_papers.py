@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from planning.documents import Paper, list_boxes, papers
-from planning.documents.papers import DEVICES, file_name, file_names
+from planning.documents.listing import list_boxes
+from planning.documents.paper import Paper
+from planning.documents.papers import DEVICES, file_name, file_names, papers
 from planning.flow import plan_month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP
 
