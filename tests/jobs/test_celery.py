@@ -71,12 +71,8 @@ def many(
     Redis.from_url(redis_server).flushall()
     many.manage("migrate", "-v0")
 
-    def answers() -> bool:
-        ping = [*CELERY, "inspect", "ping", "--timeout=2"]
-        said = os.environ | many.said
-        return subprocess.run(ping, cwd=CHECKOUT, env=said, check=False, capture_output=True).returncode == 0
-
-    with alongside([*CELERY, "worker", "--concurrency=1"], answers, **many.said):
+    # Nobody waits until it answers: what is asked of it meanwhile lies in the queue.
+    with alongside([*CELERY, "worker", "--concurrency=1"], lambda: True, **many.said):
         yield many
 
 
