@@ -6,11 +6,13 @@ from django.http import HttpRequest, HttpResponse
 from django.test import Client
 from django.urls import path
 
+# A request looks whether its thread's connection is still good, also where the page asks the database nothing.
+pytestmark = pytest.mark.django_db
+
 OURSELVES = {"connect-src", "font-src", "form-action", "img-src", "media-src", "script-src", "style-src"}
 NOBODY = {"base-uri", "default-src", "frame-ancestors"}
 
 
-@pytest.mark.django_db
 def test_it_works(client: Client) -> None:
     answer = client.get("/healthz")
     assert (answer.status_code, answer.content) == (200, b"ok\n")
@@ -55,7 +57,6 @@ urlpatterns = [
 ]
 
 
-@pytest.mark.django_db
 @pytest.mark.urls(__name__)
 def test_a_page_asks_who_is_there_unless_it_says_otherwise(client: Client) -> None:
     answer = client.get("/month")
@@ -64,7 +65,6 @@ def test_a_page_asks_who_is_there_unless_it_says_otherwise(client: Client) -> No
     assert client.get("/month").content == b"the month"
 
 
-@pytest.mark.django_db
 def test_passwords_are_kept_by_argon2() -> None:
     assert User.objects.create_user("cleo", password="walnut-kettle-ribbon").password.startswith(
         "argon2$argon2id$"
