@@ -13,6 +13,7 @@ from fractions import Fraction
 from math import lcm
 from typing import TypeAlias
 
+from kits.measures.currencies import CURRENCIES, WITH_THREE_DECIMALS, WITHOUT_DECIMALS
 from kits.measures.number import MeasureError, UnreadableError, plain_digits, tidy
 
 Exact: TypeAlias = int | Fraction | Decimal
@@ -20,15 +21,6 @@ Exact: TypeAlias = int | Fraction | Decimal
 LARGEST_AMOUNT = 10**12
 MOST_DECIMALS = 6  # a price each may be finer than a cent
 LARGEST_COUNT = 10**9
-
-# ISO 4217, table A.1 as published 2017-01-01 (read in the public copy at github.com/datasets/currency-codes).
-# fmt: off
-_WITHOUT_DECIMALS = frozenset((
-    "BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW",
-    "PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF",
-))
-# fmt: on
-_WITH_THREE_DECIMALS = frozenset(("BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"))
 
 _SPACED = re.compile(r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?")
 
@@ -42,20 +34,22 @@ class CurrencyError(MeasureError):
 
 @dataclass(frozen=True, slots=True)
 class Currency:
-    """A currency by its ISO 4217 code; the shape of the code is checked, not whether the currency exists."""
+    """A currency people pay with, by its ISO 4217 code."""
 
     code: str
 
     def __post_init__(self) -> None:
         if not re.fullmatch("[A-Z]{3}", self.code):
             raise CurrencyError(self.code, "it is not three capital letters")
+        if self.code not in CURRENCIES:
+            raise CurrencyError(self.code, "no money in use has this code")
 
     @property
     def exponent(self) -> int:
         """Decimals of its smallest unit: none, three, or else two."""
-        if self.code in _WITHOUT_DECIMALS:
+        if self.code in WITHOUT_DECIMALS:
             return 0
-        return 3 if self.code in _WITH_THREE_DECIMALS else 2
+        return 3 if self.code in WITH_THREE_DECIMALS else 2
 
 
 class Rounding(StrEnum):

@@ -61,7 +61,7 @@ _GRADES = {basic.value: basic for basic in BasicSize} | {
     "newsprint": BasicSize.TAG,
 }
 _POUNDS = ("lb.", "lbs.", "lb", "lbs", "#", "pound", "pounds")
-_GSM = ("", "g/m2", "g/m²", "gsm", "g/sqm", "grams per square metre", "grams per square meter")
+_GSM = ("g/m2", "g/m²", "gsm", "g/sqm", "grams per square metre", "grams per square meter")
 
 
 def grammage(pounds: Fraction | int, basic: BasicSize) -> Fraction:
@@ -109,20 +109,24 @@ class GrammageError(MeasureError):
 
 
 def parse_grammage(text: str) -> Grammage:
-    """Read a paper weight: `300 g/m2`, `300 gsm`, `80 lb cover`, `80# cover`; a number alone is g/m².
+    """Read a paper weight: `300 g/m2`, `300 gsm`, `80 lb cover`, `80# cover`.
 
-    str() of the result is read back as an equal Grammage. Raises GrammageError.
+    A number alone is refused: 80 may be g/m² or pounds of any grade, which come to 118 to 301 g/m². str() of the
+    result is read back as an equal Grammage. Raises GrammageError.
     """
     try:
         amount, unit = take_number(tidy(text))
-        return Grammage(amount, _basic(unit.strip()))
+        return Grammage(amount, _basic(unit.strip(), exact_text(amount)))
     except ValueError as why:
         raise GrammageError(text, str(why)) from None
 
 
-def _basic(unit: str) -> BasicSize | None:
+def _basic(unit: str, number: str) -> BasicSize | None:
     if unit in _GSM:
         return None
+    if not unit:
+        meant = f"{number} g/m², {number} lb cover and {number} lb text are three different papers"
+        raise UnreadableError(f"it has no unit, and {meant}")
     if unit in _POUNDS:
         raise UnreadableError("pounds mean nothing without their grade")
     mark, _, grade = unit.replace("#", "# ").partition(" ")

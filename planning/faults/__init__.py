@@ -28,6 +28,7 @@ __all__ = ["RULES", "TITLES", "Fault", "Unread", "faults", "sentence"]
 
 RULES: tuple[Rule, ...] = (
     texts.unprintable_texts,
+    texts.texts_too_long,
     texts.blank_names,
     texts.unusable_codes,
     texts.names_in_spaces,
@@ -62,6 +63,7 @@ RULES: tuple[Rule, ...] = (
     kit.unknown_items,
     kit.materials_of_other_kind,
     kit.lengths_of_rolls,
+    kit.lines_for_a_tier_twice,
     kit.empty_kit,
     kit.empty_tiers,
     cutting.nothing_to_cut_from,
@@ -69,6 +71,7 @@ RULES: tuple[Rule, ...] = (
     cutting.no_guillotine,
     cutting.sheets_too_wide,
     roster.nobody,
+    roster.boxes_too_many,
     roster.unknown_countries,
     roster.countries_out_of_reach,
     crew.nobody_packs,

@@ -10,14 +10,22 @@ from planning.faults.book import Book
 from planning.faults.model import Fault
 
 PAPERS = ("A4", "Letter")
-SIGNS = {
+MEANT = {
     "£": "GBP",
+    "UKP": "GBP",
+    "STERLING": "GBP",
+    "POUND": "GBP",
+    "POUNDS": "GBP",
     "€": "EUR",
     "EURO": "EUR",
     "EUROS": "EUR",
     "$": "USD",
+    "DOLLAR": "USD",
+    "DOLLARS": "USD",
     "US$": "USD",
     "¥": "JPY",
+    "YEN": "JPY",
+    "RMB": "CNY",
     "C$": "CAD",
 }
 OUR_TIME = range(2000, 2200)
@@ -37,16 +45,16 @@ def unknown_choices(book: Book) -> Iterator[Fault]:
 
 
 def unknown_currency(currency: str) -> Iterator[Fault]:
-    """The currency is an ISO 4217 code; its shape is checked, not whether it exists."""
+    """The currency is the ISO 4217 code of money in use."""
     try:
         Currency(currency)
     except CurrencyError:
-        meant = SIGNS.get(currency.strip().upper())
+        meant = MEANT.get(currency.strip().upper())
         advice = (
             f"Did you mean {meant}?" if meant else "Write its three letters of ISO 4217, such as GBP or EUR."
         )
         if currency.strip():
-            yield Fault("club", None, "currency", currency, "is not a currency", advice)
+            yield Fault("club", None, "currency", currency, "is not the code of a currency", advice)
 
 
 def unknown_country(table: str, row: int | None, country: str) -> Iterator[Fault]:

@@ -90,16 +90,19 @@ def widest(book: Book) -> int:
 
 
 def no_guillotine(book: Book) -> Iterator[Fault]:
-    """Where the club cuts, it has something to cut with."""
+    """Where the club cuts, it has something to cut with; what lies on the shelf may be enough, which the plan finds out."""
     if book.month.guillotines or not book.whole("guillotines"):
         return
     pre_cuts = {line.item for line in book.month.kit_lines if line.kind is ItemKind.PRE_CUT}
     ordered = {order.item for order in book.month.orders} & {row.code for row in book.month.pre_cuts}
     pieces = {code for code, row in book.club_pieces.items() if row.recipe in book.used_recipes}
-    if wanted := sorted(pre_cuts | ordered | pieces):
+    on_shelf = {line.item for line in book.month.stock if line.on_hand > 0}
+    if wanted := sorted((pre_cuts | ordered | pieces) - on_shelf):
         others = f" and {len(wanted) - 1} more" if len(wanted) > 1 else ""
         why = f"there is no guillotine, but the club cuts {wanted[0]}{others}"
-        advice = "Add the machine it is cut on; a hand trimmer will do."
+        advice = (
+            "Add the machine it is cut on (a hand trimmer will do), or count as stock what is cut already."
+        )
         yield Fault("guillotines", None, None, "", why, advice)
 
 

@@ -79,6 +79,26 @@ def length_off_roll(index: int, row: KitLine, roll: Material, book: Book) -> Ite
         yield line_fault(index, "length", book.length(row.length), why, "Correct one of them.")
 
 
+def lines_for_a_tier_twice(book: Book) -> Iterator[Fault]:
+    """No tier gets the same thing by two lines: whether the second adds to the first or replaces it, nobody could say."""
+    before: dict[tuple[str, str, int | None, str], list[tuple[int, KitLine]]] = {}
+    for index, row in enumerate(book.month.kit_lines):
+        earlier = before.setdefault((row.kind, row.item, row.length, row.when), [])
+        for first, other in earlier:
+            if row.tiers != other.tiers and (both := tiers_of_both(row, other, book)):
+                why = f"goes to {both} by this line ({row.count:,} a box) and by another ({other.count:,} a box)"
+                advice = "Write one line for each tier, with the whole count in its box."
+                yield Fault("kit_lines", index, "item", row.item, why, advice, first)
+                break
+        earlier.append((index, row))
+
+
+def tiers_of_both(row: KitLine, other: KitLine, book: Book) -> str:
+    """Return the tiers that two lines both go to, an empty text where there is none."""
+    every = tuple(tier.code for tier in book.month.tiers)
+    return ", ".join(code for code in row.tiers or every if code in (other.tiers or every))
+
+
 def empty_kit(book: Book) -> Iterator[Fault]:
     """A kit has lines, and tiers to go to."""
     if not book.month.kit_lines and book.whole("kit_lines"):

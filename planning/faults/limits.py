@@ -14,6 +14,7 @@ from planning.faults.model import Fault
 Number: TypeAlias = int | Decimal | Fraction
 
 MOST = 1_000_000_000  # of anything counted
+MOST_EACH = 10_000  # boxes on a row of the roster; of one thing in a box, a recipe or an order
 MOST_MONEY = 1_000_000_000_000
 LONGEST = 800_000_000_000  # 100 km, as a length
 LONGEST_WAIT = 366  # working days; calendars count them one by one
@@ -88,17 +89,17 @@ LIMITS = (
     counts("open_orders", "quantity", low=1),
     money("open_orders", "price"),
     lengths("roles", "width", "height"),
-    counts("roles", "sheets"),
+    counts("roles", "sheets", high=MOST_EACH),
     lengths("pieces", "width", "height"),
-    counts("pieces", "count", low=1),
+    counts("pieces", "count", low=1, high=MOST_EACH),
     lengths("pre_cuts", "width", "height"),
     percents("pre_cuts", "overs_percent"),
     counts("pre_cuts", "overs_fixed"),
-    counts("kit_lines", "count", low=1),
+    counts("kit_lines", "count", low=1, high=MOST_EACH),
     lengths("kit_lines", "length"),
     paid("tiers", "price"),
-    counts("subscribers", "quantity"),
-    counts("orders", "count", low=1),
+    counts("subscribers", "quantity", high=MOST_EACH),
+    counts("orders", "count", low=1, high=MOST_EACH),
     counts("week", "minutes"),
     counts("crew_days", "minutes"),
     Limit("services", ("max_weight",), 0, 100_000_000, above=True, places=None),
@@ -150,8 +151,16 @@ def out_of(limit: Limit, number: Number, places: int | None, book: Book) -> str:
     if number > limit.high:
         return f"is more than {shown(limit.high, limit, book)}"
     if places is not None and (Fraction(number) * 10**places).denominator != 1:
-        return f"has more than {places} decimals" if places else "is not a whole number"
+        return too_fine(limit, places, book)
     return ""
+
+
+def too_fine(limit: Limit, places: int, book: Book) -> str:
+    """Say how many decimals a number may have; the club's money says it of what is paid."""
+    if limit.cents and places != FINEST:
+        currency = book.month.club.currency
+        return f"has more decimals than {currency}, which has {places or 'none'}"
+    return f"has more than {places} decimals"
 
 
 def shown(number: Number, limit: Limit, book: Book) -> str:
@@ -165,5 +174,6 @@ def allowed(limit: Limit, places: int | None, book: Book) -> str:
     """Say which numbers are allowed."""
     low = "more than 0" if limit.above else f"{limit.low:,}"
     joint = "and at most" if limit.above else "to"
-    fine = f", with at most {places} decimals" if limit.cents and places else ""
+    decimals = f"with at most {places} decimals" if places else "without decimals"
+    fine = f", {decimals}" if limit.cents else ""
     return f"Write {low} {joint} {shown(limit.high, limit, book)}{fine}."

@@ -6,13 +6,32 @@ from collections.abc import Iterator
 from planning.countries import COUNTRIES
 from planning.faults.book import Book
 from planning.faults.club import unknown_country
+from planning.faults.limits import MOST_EACH
 from planning.faults.model import Fault
+
+MOST_BOXES = 1_000_000  # of a month
+MOST_WAVES = 25_000  # each is a file of slips and one of picks
 
 
 def nobody(book: Book) -> Iterator[Fault]:
     """A roster has people on it."""
     if not book.month.subscribers and book.whole("subscribers"):
         yield Fault("subscribers", None, None, "", "there is nobody on it", "Add a row for each subscriber.")
+
+
+def boxes_too_many(book: Book) -> Iterator[Fault]:
+    """The month has no more boxes, and no more waves, than can be listed and printed."""
+    kits = {tier.code for tier in book.month.tiers}
+    boxes = sum(min(row.quantity, MOST_EACH) for row in book.month.subscribers if row.active)
+    boxes += sum(row.count for row in book.month.orders if row.item in kits)
+    wave = max(book.month.club.wave_size, 1)
+    if boxes > MOST_BOXES:
+        why = f"is more than a month may have, {MOST_BOXES:,}"
+        yield Fault("subscribers", None, "quantity", f"{boxes:,} boxes in all", why, "Correct the counts.")
+    elif boxes > MOST_WAVES * wave:
+        why = f"makes {-(-boxes // wave):,} waves of {boxes:,} boxes, more than {MOST_WAVES:,}"
+        advice = f"Write {-(-boxes // MOST_WAVES):,} or more."
+        yield Fault("club", None, "wave_size", f"{book.month.club.wave_size:,}", why, advice)
 
 
 def unknown_countries(book: Book) -> Iterator[Fault]:

@@ -1,4 +1,4 @@
-"""Rules for every text: it can be stored and printed, names are not blank, codes can stand in a list."""
+"""Rules for every text: it can be stored and printed, has a length, names are not blank, codes can stand in a list."""
 
 import re
 from collections.abc import Iterator
@@ -10,7 +10,16 @@ from planning.faults.keys import KEYS
 from planning.faults.model import TITLES, Fault
 
 LONGEST_TEXT = 32_767  # what one cell of a workbook holds
-LONGEST_CODE = 40
+LONGEST_CODE = 40  # characters; it must fit a column, a label and a bar code
+LONGEST_NAME = 120  # what still fits a line or two of a slip, a ticket and an order
+LONGEST_OF = dict.fromkeys(
+    ("code", "reference", "role", "piece", "page", "carrier", "zone"), LONGEST_CODE
+) | {
+    "address": 600,
+    "note": 2_000,
+    "text": 20_000,
+}
+"""Field -> characters it may hold; every other text is a name or a line of an address."""
 # No part of XML 1.0, or a control character that no printer and no label knows what to do with
 UNPRINTABLE = re.compile("[^\n\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 LIST_MARKS = re.compile(r"[,;\n]")
@@ -31,7 +40,7 @@ def unprintable_texts(book: Book) -> Iterator[Fault]:
 def needs_a_look(texts: list[str]) -> bool:
     """Tell whether any of the texts is at fault."""
     together = "".join(texts)
-    return len(together) > LONGEST_TEXT or UNPRINTABLE.search(together) is not None
+    return UNPRINTABLE.search(together) is not None
 
 
 def unprintable(table: str, index: int, name: str, text: str) -> Iterator[Fault]:
@@ -41,10 +50,18 @@ def unprintable(table: str, index: int, name: str, text: str) -> Iterator[Fault]
         why = f"holds a character that cannot be printed (U+{ord(found[0]):04X}, number {found.start() + 1})"
         allowed = "Type the text again without it."
         yield Fault(table, row, name, shown(text), why, allowed)
-    if len(text) > LONGEST_TEXT:
-        why = f"is {len(text):,} characters long"
-        allowed = f"One cell holds at most {LONGEST_TEXT:,}."
-        yield Fault(table, row, name, shown(text), why, allowed)
+
+
+def texts_too_long(book: Book) -> Iterator[Fault]:
+    """No text is longer than what it is printed on has room for."""
+    for table in TITLES:
+        for name in text_fields(table, book):
+            most = LONGEST_OF.get(name, LONGEST_NAME)
+            for index, text in enumerate(map(attrgetter(name), book.rows(table))):
+                if len(text) > most and isinstance(text, str):
+                    why = f"is {len(text):,} characters long"
+                    row = None if table == "club" else index
+                    yield Fault(table, row, name, shown(text), why, f"Write at most {most:,}.")
 
 
 def blank_names(book: Book) -> Iterator[Fault]:
@@ -63,14 +80,12 @@ def blank_names(book: Book) -> Iterator[Fault]:
 
 
 def unusable_codes(book: Book) -> Iterator[Fault]:
-    """Codes are short and can stand in a list with commas."""
+    """Codes can stand in a list with commas."""
     for table, names in KEYS.items():
         if names == ("code",):
             for index, row in enumerate(book.rows(table)):
                 if why := why_no_code(row.code):
-                    allowed = (
-                        f"Use at most {LONGEST_CODE} characters, without commas, semicolons and line breaks."
-                    )
+                    allowed = "Write it without commas, semicolons, line breaks and spaces around it."
                     yield Fault(table, index, "code", shown(row.code), why, allowed)
 
 
@@ -102,7 +117,7 @@ def why_no_code(code: str) -> str:
         return "cannot be told from a list of codes"
     if code.strip() != code and code.strip():
         return "begins or ends with a space"
-    return f"is {len(code)} characters long" if len(code) > LONGEST_CODE else ""
+    return ""
 
 
 def club_code(book: Book) -> Iterator[Fault]:

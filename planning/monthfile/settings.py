@@ -115,7 +115,7 @@ def club_of(table: Settings, today: date) -> Club:
         "code": initials(name),
         "month": month,
         "kit_name": month.title,
-        "currency": "XXX",  # ISO 4217's own code for no currency
+        "currency": "EUR",
         "country": "GB",
         "planned_on": today,
         "promised": IsoWeek.of(today),

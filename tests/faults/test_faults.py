@@ -9,13 +9,15 @@ from typing import Any
 
 import pytest
 
-from kits.catalogue import Grain, Material, MaterialKind, Print
+from kits.catalogue import Grain, Material, MaterialKind, Print, StockLine
 from kits.kit import Direction, ItemKind, KitLine, KitPaper
 from kits.measures import INCH, METRE, Grammage
 from kits.recipe import Recipe
 from planning.calendar import IsoWeek, Weekday
+from planning.cutting import CuttingError
 from planning.faults import RULES, TITLES, faults
 from planning.faults.book import Book
+from planning.flow import plan_month
 from planning.month import Month
 from planning.shipping.rows import Rate, Transit, Zone
 from tests.faults.broken_designs import BROKEN_DESIGNS
@@ -65,9 +67,21 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
             "number 7). Type the text again without it."
         ],
     ),
-    "a text longer than a cell": (
-        club(note="x" * 40_000),
-        [f"club None note: {'x' * 60}… is 40,000 characters long. One cell holds at most 32,767."],
+    "texts longer than what they are printed on": (
+        replace(
+            row("subscribers", 0, name="x" * 121, address_2="y" * 32_000, note="z" * 2_000),
+            club=replace(TINY.club, note="n" * 2_001, address="a" * 600),
+            recipes=(replace(TINY.recipes[0], title="t" * 120),),
+        ),
+        [
+            f"club None note: {'n' * 60}… is 2,001 characters long. Write at most 2,000.",
+            f"subscribers 0 name: {'x' * 60}… is 121 characters long. Write at most 120.",
+            f"subscribers 0 address_2: {'y' * 60}… is 32,000 characters long. Write at most 120.",
+        ],
+    ),
+    "a code longer than a label": (
+        more("suppliers", replace(TINY.suppliers[0], code="M" * 41)),
+        [f"suppliers 2 code: {'M' * 41} is 41 characters long. Write at most 40."],
     ),
     "a person without a name": (
         row("subscribers", 1, name="  "),
@@ -76,8 +90,8 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
     "a code with a comma": (
         row("recipes", 0, code="DAISY, LARGE"),
         [
-            "recipes 0 code: DAISY, LARGE cannot be told from a list of codes. Use at most 40 characters, without commas, "
-            "semicolons and line breaks.",
+            "recipes 0 code: DAISY, LARGE cannot be told from a list of codes. Write it without commas, semicolons, line "
+            "breaks and spaces around it.",
             "roles 0 recipe: DAISY is not on the Recipes sheet. Did you mean DAISY, LARGE?",
             "roles 1 recipe: DAISY is not on the Recipes sheet. Did you mean DAISY, LARGE?",
             "pieces 0 recipe: DAISY is not on the Recipes sheet. Did you mean DAISY, LARGE?",
@@ -132,12 +146,50 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
     "postage finer than a penny": (
         row("rates", 0, price=Decimal("3.005")),
         [
-            "rates 0 price: 3.005 has more than 2 decimals. Write 0 to 1,000,000,000,000, with at most 2 decimals."
+            "rates 0 price: 3.005 has more decimals than GBP, which has 2. Write 0 to 1,000,000,000,000, with at most 2 "
+            "decimals."
         ],
     ),
     "sen of a yen": (
         replace(row("tiers", 0, price=Decimal("2000.50")), club=replace(TINY.club, currency="JPY")),
-        ["tiers 0 price: 2,000.50 is not a whole number. Write 0 to 1,000,000,000,000."],
+        [
+            "tiers 0 price: 2,000.50 has more decimals than JPY, which has none. Write 0 to 1,000,000,000,000, without "
+            "decimals."
+        ],
+    ),
+    "a tenth of a fils": (
+        replace(row("tiers", 0, price=Decimal("2.0005")), club=replace(TINY.club, currency="KWD")),
+        [
+            "tiers 0 price: 2.0005 has more decimals than KWD, which has 3. Write 0 to 1,000,000,000,000, with at most 3 "
+            "decimals."
+        ],
+    ),
+    "a thousand million boxes for one person": (
+        row("subscribers", 0, quantity=1_000_000_000),
+        [
+            "subscribers 0 quantity: 1,000,000,000 is more than 10,000. Write 0 to 10,000.",
+        ],
+    ),
+    "more boxes than anyone prints": (
+        more(
+            "subscribers",
+            *(replace(TINY.subscribers[0], reference=f"R{n}", quantity=10_000) for n in range(100)),
+        ),
+        [
+            "subscribers None quantity: 1,000,006 boxes in all is more than a month may have, 1,000,000. Correct the counts."
+        ],
+    ),
+    "more waves than anyone prints": (
+        replace(
+            more(
+                "orders",
+                *(replace(TINY.orders[0], reference=f"K{n}", item="FULL", count=9_999) for n in range(3)),
+            ),
+            club=replace(TINY.club, wave_size=1),
+        ),
+        [
+            "club None wave_size: 1 makes 30,003 waves of 30,003 boxes, more than 25,000. Write 2 or more.",
+        ],
     ),
     "a sheet of no width": (
         row("materials", 0, width=0, height=-1),
@@ -227,8 +279,14 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
         [
             "club None ruler: 3 ft is not a ruler. The rulers are 1/8 in, 1/16 in, 1/32 in, 0.5 mm, 1 mm.",
             "club None paper: A3 is not a paper size. Write A4 or Letter.",
-            "club None currency: € is not a currency. Did you mean EUR?",
+            "club None currency: € is not the code of a currency. Did you mean EUR?",
             "club None country: UK is not a country code. Did you mean GB?",
+        ],
+    ),
+    "a currency nobody pays with": (
+        club(currency="QQQ"),
+        [
+            "club None currency: QQQ is not the code of a currency. Write its three letters of ISO 4217, such as GBP or EUR."
         ],
     ),
     "packing before planning": (
@@ -427,6 +485,13 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
             "kit_lines 0 length: 1 in is the length of a piece off a roll, but DAISY is no roll. Empty the cell."
         ],
     ),
+    "a recipe for every tier and for one of them again": (
+        more("kit_lines", KitLine(kind=ItemKind.RECIPE, item="DAISY", count=2, tiers=("HALF",))),
+        [
+            "kit_lines 6 item: DAISY goes to HALF by this line (2 a box) and by another (1 a box). Write one line for each "
+            "tier, with the whole count in its box."
+        ],
+    ),
     "an empty kit": (
         without("kit_lines"),
         ["kit_lines None None: the kit is empty. Add a row for everything that goes into a box."],
@@ -508,7 +573,7 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
         without("guillotines"),
         [
             "guillotines None None: there is no guillotine, but the club cuts DAISY/tag and 1 more. Add the machine it is "
-            "cut on; a hand trimmer will do."
+            "cut on (a hand trimmer will do), or count as stock what is cut already."
         ],
     ),
     # the roster
@@ -648,6 +713,18 @@ def test_a_print_with_a_top_does_not_lie_on_its_side() -> None:
 
 def test_a_larger_break_may_cost_more_for_that_is_only_useless() -> None:
     assert told(row("price_breaks", 1, price=Decimal("0.55"))) == []
+
+
+def test_no_guillotine_is_needed_for_what_lies_on_the_shelf() -> None:
+    """15 mats and 10 tags are all the tiny month wants, so nothing is cut."""
+    shelf = (StockLine(item="MAT", on_hand=15), StockLine(item="DAISY/tag", on_hand=10))
+    month = replace(TINY, guillotines=(), stock=shelf)
+    assert told(month) == []
+    assert plan_month(month).cutting.tickets == ()
+    short = replace(month, stock=(replace(shelf[0], on_hand=14), shelf[1]))
+    assert told(short) == []
+    with pytest.raises(CuttingError, match="there is no guillotine"):
+        plan_month(short)
 
 
 def test_the_tiny_month_has_no_faults() -> None:

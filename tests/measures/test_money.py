@@ -24,6 +24,7 @@ from kits.measures import (
     split,
     split_count,
 )
+from kits.measures.currencies import CURRENCIES, WITH_THREE_DECIMALS, WITHOUT_DECIMALS
 from kits.measures.money import Exact
 
 weights = st.lists(
@@ -73,11 +74,24 @@ class TestCurrencies:
     def test_decimals_of_the_smallest_unit(self, code: str, exponent: int) -> None:
         assert Currency(code).exponent == exponent
 
+    def test_the_codes_are_those_an_independent_list_of_iso_4217_holds(self) -> None:
+        # pycountry 26.2.16 holds all of ISO 4217; these are its funds, metals, bond units and codes for no money
+        funds = "BOV CHE CHW CLF COU MXV USN UYI UYW"
+        no_money = "XAD XAG XAU XBA XBB XBC XBD XDR XPD XPT XSU XTS XUA XXX"
+        listed = {currency.alpha_3 for currency in pycountry.currencies}
+        assert listed - set(f"{funds} {no_money}".split()) == CURRENCIES
+
     def test_every_currency_without_two_decimals_is_one_of_iso_4217(self) -> None:
-        unusual = [c.alpha_3 for c in pycountry.currencies if Currency(c.alpha_3).exponent != 2]
+        unusual = [code for code in CURRENCIES if Currency(code).exponent != 2]
 
         # 16 without and 7 with three decimals in table A.1, 2017-01-01
         assert len(unusual) == 16 + 7
+        assert WITHOUT_DECIMALS | WITH_THREE_DECIMALS <= CURRENCIES
+
+    @pytest.mark.parametrize("code", ["QQQ", "UKP", "XAU", "DEM", "ABC"])
+    def test_a_code_of_no_money_in_use_is_refused(self, code: str) -> None:
+        with pytest.raises(CurrencyError, match=r"no money in use has this code"):
+            Currency(code)
 
     @pytest.mark.parametrize("code", ["", "eur", "EURO", "€", "EU1", "EUR\n"])
     def test_what_is_no_code_is_refused(self, code: str) -> None:

@@ -96,7 +96,7 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
     ),
     "a count of nothing": (
         [typed("Kit", "C4", 0)],
-        ['Kit, row 4, column C "Count": 0 is less than 1. Write 1 to 1,000,000,000.'],
+        ['Kit, row 4, column C "Count": 0 is less than 1. Write 1 to 10,000.'],
     ),
     "a piece larger than its sheet": (
         [typed("Pieces", "D3", "13 in"), typed("Pieces", "F3", 1)],

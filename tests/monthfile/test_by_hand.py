@@ -220,7 +220,7 @@ def test_a_percentage_is_the_same_however_it_was_typed(written: Any, shown_as: s
         ("Width (in or mm)", 9.25, "width", 37 * INCH // 4),
         ("Width (in or mm)", "9¼", "width", 37 * INCH // 4),
         ("Width (in or mm)", "1 ft 6 in", "width", 18 * INCH),
-        ("Paper weight (g/m² or lb)", 300, "grammage", Grammage(Fraction(300))),
+        ("Paper weight (g/m² or lb)", "300 g/m2", "grammage", Grammage(Fraction(300))),
         ("Paper weight (g/m² or lb)", "300gsm", "grammage", Grammage(Fraction(300))),
         ("Thickness (mil, mm or in)", "12 pt", "thickness", Fraction(12 * INCH, 1000)),
         ("Thickness (mil, mm or in)", "2.5 in", "thickness", Fraction(5 * INCH, 2)),
