@@ -1,7 +1,7 @@
 """What can be bought: materials, suppliers, their offers and price breaks, and what is on the shelf."""
 
 from kits.catalogue.materials import Grain, Leftover, Material, MaterialKind, Overs, Print
-from kits.catalogue.offers import Offer, OpenOrder, PriceBreak, StockLine, Supplier
+from kits.catalogue.offers import Offer, OpenOrder, PriceBreak, StockLine, Supplier, Terms
 
 __all__ = [
     "Grain",
@@ -15,4 +15,5 @@ __all__ = [
     "Print",
     "StockLine",
     "Supplier",
+    "Terms",
 ]

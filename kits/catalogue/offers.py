@@ -3,6 +3,10 @@
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from itertools import pairwise
+from math import lcm
+
+from kits.measures import round_money
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +45,43 @@ class PriceBreak:
     offer: str
     from_quantity: int
     price: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms:
+    """An offer with its price breaks, rising."""
+
+    offer: Offer
+    breaks: tuple[PriceBreak, ...]
+
+    @property
+    def grid(self) -> int:
+        """Every order is a multiple of this: whole packs, whole multiples."""
+        return lcm(self.offer.pack, self.offer.multiple)
+
+    @property
+    def rises(self) -> tuple[PriceBreak, ...]:
+        """Breaks that cost more each than the one before, which no buyer expects."""
+        return tuple(after for before, after in pairwise(self.breaks) if after.price > before.price)
+
+    def at_least(self, quantity: int) -> int:
+        """Return the smallest quantity the supplier sells that is not below `quantity`."""
+        floor = max(quantity, self.offer.minimum, self.breaks[0].from_quantity, 1)
+        return -(-floor // self.grid) * self.grid
+
+    def worth_weighing(self, quantity: int) -> tuple[int, ...]:
+        """Return the quantities that may cost least: just enough, and each price break above."""
+        least = self.at_least(quantity)
+        breaks = {self.at_least(one.from_quantity) for one in self.breaks if one.from_quantity > least}
+        return tuple(sorted(breaks | {least}))
+
+    def price(self, quantity: int) -> Decimal:
+        """Price each when `quantity` is ordered (all-units: the break reached prices the whole order)."""
+        return next(one.price for one in reversed(self.breaks) if one.from_quantity <= quantity)
+
+    def goods(self, quantity: int, exponent: int) -> Decimal:
+        """What `quantity` costs without set-up, in money of so many decimals."""
+        return round_money(quantity * self.price(quantity), exponent)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from planning.buying.check import buying_faults
 from planning.buying.choose import plan_buying
 from planning.buying.lot import Lot, cheapest_lot
-from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, SupplierOrder, Terms
+from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, SupplierOrder
 
 __all__ = [
     "BuyLine",
@@ -12,7 +12,6 @@ __all__ = [
     "Lot",
     "Need",
     "SupplierOrder",
-    "Terms",
     "buying_faults",
     "cheapest_lot",
     "plan_buying",

@@ -9,10 +9,10 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from kits.catalogue import Supplier
+from kits.catalogue import Supplier, Terms
 from kits.measures import format_amount, round_money
 from planning.buying.lot import cheapest_lot
-from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, SupplierOrder, Terms
+from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, SupplierOrder
 
 PROVED = (
     "proved: no single offer that comes in time is cheaper, material by material; freight is added to each order "

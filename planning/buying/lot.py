@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from planning.buying.model import Terms
+from kits.catalogue import Terms
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from math import lcm
 
-from kits.catalogue import Offer, OpenOrder, PriceBreak, Supplier
+from kits.catalogue import Offer, OpenOrder, Supplier, Terms
 from planning.calendar import WorkingCalendar
 
 
@@ -30,28 +29,6 @@ class Need:
     def total(self) -> int:
         """Units the month uses."""
         return self.in_boxes + self.overs + self.in_cutting
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Terms:
-    """An offer with its price breaks, rising."""
-
-    offer: Offer
-    breaks: tuple[PriceBreak, ...]
-
-    @property
-    def grid(self) -> int:
-        """Every order is a multiple of this: whole packs, whole multiples."""
-        return lcm(self.offer.pack, self.offer.multiple)
-
-    def at_least(self, quantity: int) -> int:
-        """Return the smallest quantity the supplier sells that is not below `quantity`."""
-        floor = max(quantity, self.offer.minimum, self.breaks[0].from_quantity, 1)
-        return -(-floor // self.grid) * self.grid
-
-    def price(self, quantity: int) -> Decimal:
-        """Price each when `quantity` is ordered (all-units: the break reached prices the whole order)."""
-        return next(one.price for one in reversed(self.breaks) if one.from_quantity <= quantity)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from planning.cutting.model import (
     Roll,
     SheetStock,
 )
+from planning.cutting.supply import Supply
 
 __all__ = [
     "CuttingError",
@@ -26,6 +27,7 @@ __all__ = [
     "PieceJob",
     "Roll",
     "SheetStock",
+    "Supply",
     "cutting_faults",
     "plan_cutting",
 ]

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from kits.catalogue import Grain
-from kits.guillotine import PieceSize, SheetProblem, check, pieces
+from kits.guillotine import Edge, PieceSize, SheetProblem, check, pieces, steps
 from kits.kit import Direction
+from kits.measures import format_length
 from planning.cutting.model import CuttingProblem, CuttingResult, CuttingTicket
 
 
@@ -36,6 +37,17 @@ def ticket_faults(ticket: CuttingTicket) -> Iterator[str]:
         and (sheet.thickness or 0) * ticket.sheets_per_lift > ticket.machine.lift_height
     ):
         yield f"{name}: a lift of {ticket.sheets_per_lift} is higher than {ticket.machine.name} is set for"
+    yield from too_long(ticket)
+
+
+def too_long(ticket: CuttingTicket) -> Iterator[str]:
+    """Follow the steps at the machine: whatever lies at the stop is as wide there as the cut is long."""
+    machine = ticket.machine
+    for step in steps(ticket.tree):
+        line = step.width if step.stop in (Edge.TOP, Edge.BOTTOM) else step.height
+        if line > machine.opening:
+            opening = format_length(machine.opening)
+            yield f"{ticket.job.name}: a cut of {format_length(line)} is longer than the {opening} {machine.name} opens"
 
 
 def lies_as_asked(ticket: CuttingTicket, width: int, height: int) -> bool:

@@ -1,15 +1,16 @@
 """The rule of the cutting step: each job on the sheet that costs least, cut as well as it can be.
 
-One piece size to a sheet. The number out is proved by `kits.guillotine`; which sheet to take follows from it.
+One piece size to a sheet. The number out is proved by `kits.guillotine`; which sheet to take follows from what the
+sheets still to be bought cost (`supply.py`), job after job.
 """
 
-from collections.abc import Iterator
-from fractions import Fraction
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
-from kits.catalogue import Grain
-from kits.guillotine import PieceTooLargeError, SheetResult, Turn, count_cuts, number_out
-from kits.kit import Direction
+from kits.guillotine import count_cuts
 from kits.measures import format_length, sheets_in
+from planning.cutting.fit import Fit, fit, question
 from planning.cutting.machine import Guillotine
 from planning.cutting.model import (
     CuttingError,
@@ -22,35 +23,51 @@ from planning.cutting.model import (
     Roll,
     SheetStock,
 )
+from planning.cutting.supply import Supply
 
 MINUTES_AN_HOUR = 60
 
 
 def plan_cutting(problem: CuttingProblem) -> CuttingResult:
-    """Choose a sheet, a trim and a machine for every job. Raises CuttingError where no sheet yields the piece."""
-    tickets = tuple(cheapest_ticket(job, problem) for job in problem.pieces if job.wanted)
+    """Choose a sheet, a trim and a machine for every job. Raises CuttingError where no sheet yields the piece.
+
+    A job pays for what it adds to the sheets that the jobs before it cut already.
+    """
+    cut: Counter[str] = Counter()
+    tickets: list[CuttingTicket] = []
+    for job in problem.pieces:
+        if job.wanted:
+            tickets.append(cheapest_ticket(job, problem, cut))
+            cut[tickets[-1].source] += tickets[-1].sheets
     rolls = {roll.material: roll for roll in problem.rolls}
     lengths = tuple(length_ticket(job, rolls[job.cut_from]) for job in problem.lengths if job.wanted)
-    return CuttingResult(tickets=tickets, lengths=lengths, ended=how_it_ended(tickets))
+    return CuttingResult(tickets=tuple(tickets), lengths=lengths, ended=how_it_ended(tickets))
 
 
-def cheapest_ticket(job: PieceJob, problem: CuttingProblem) -> CuttingTicket:
-    """Return the ticket that costs least in paper and knife time, then uses fewest sheets, then the first named."""
+def cheapest_ticket(job: PieceJob, problem: CuttingProblem, cut: Counter[str]) -> CuttingTicket:
+    """Return the best ticket. Sheets that are there in time come before late ones, and these before ones nobody sells.
+
+    Then the least cost of paper and knife time decides, then no narrow strips, then fewest sheets, then the first named.
+    """
     tickets = list(possible_tickets(job, problem))
     if not tickets:
         raise CuttingError(no_sheet_message(job, problem))
-    return min(tickets, key=lambda ticket: (paper_cost(ticket) + Fraction(ticket.cost), ticket.sheets))
+    supplies = {one.material: one for one in problem.supplies}
+
+    def rank(ticket: CuttingTicket) -> tuple[bool, bool, Decimal, bool, int]:
+        supply = supplies.get(ticket.source, Supply(material=ticket.source))
+        paper = supply.outlay(cut[ticket.source], ticket.sheets)
+        return paper.short, paper.late, paper.cost + ticket.cost, ticket.too_narrow is not None, ticket.sheets
+
+    return min(tickets, key=rank)
 
 
 def possible_tickets(job: PieceJob, problem: CuttingProblem) -> Iterator[CuttingTicket]:
     """Yield a ticket for every sheet the job may be cut from and every guillotine that takes it."""
     for sheet in candidates(job, problem):
-        cut = best_cut(job, sheet)
-        if cut is None:
-            continue
         for machine in problem.guillotines:
-            if min(sheet.width, sheet.height) <= machine.opening:
-                yield ticket(job, sheet, cut, machine)
+            if found := fit(job, sheet, machine):
+                yield ticket(job, sheet, found, machine)
 
 
 def candidates(job: PieceJob, problem: CuttingProblem) -> list[SheetStock]:
@@ -59,43 +76,20 @@ def candidates(job: PieceJob, problem: CuttingProblem) -> list[SheetStock]:
     return [stock[name] for name in job.cut_from if name in stock]
 
 
-def best_cut(job: PieceJob, sheet: SheetStock) -> SheetResult | None:
-    """Return the proved best trim of one sheet for the job, None when not one piece comes out."""
-    turn = turn_on(job, sheet)
-    if turn is None:
-        return None
-    try:
-        return number_out(sheet.width, sheet.height, job.width, job.height, turn, name=job.name)
-    except PieceTooLargeError:
-        return None
-
-
-def turn_on(job: PieceJob, sheet: SheetStock) -> Turn | None:
-    """Return which way round the piece may lie on the sheet; None when it asks for a grain the sheet does not state."""
-    if job.direction is Direction.ANY:
-        return Turn.FREE
-    if job.direction is Direction.NOT_TURNED:
-        return Turn.NONE
-    if sheet.grain is Grain.NONE:
-        return None
-    along_width = job.direction is Direction.GRAIN_ALONG_WIDTH
-    return Turn.NONE if along_width == (sheet.grain is Grain.WIDTH) else Turn.QUARTER
-
-
-def ticket(job: PieceJob, sheet: SheetStock, cut: SheetResult, machine: Guillotine) -> CuttingTicket:
+def ticket(job: PieceJob, sheet: SheetStock, found: Fit, machine: Guillotine) -> CuttingTicket:
     """Work out sheets, lifts, cuts, minutes and cost of a job on one sheet and one machine."""
-    sheets = ceil_div(job.wanted, cut.value)
+    sheets = ceil_div(job.wanted, found.out)
     per_lift = sheets_per_lift(sheet, machine)
     lifts = ceil_div(sheets, per_lift)
-    cuts = count_cuts(cut.tree)
+    cuts = count_cuts(found.tree)
     minutes = lifts * (machine.minutes_per_lift + cuts * machine.minutes_per_cut)
     return CuttingTicket(
         job=job,
         sheet=sheet,
         machine=machine,
-        tree=cut.tree,
-        out=cut.value,
-        proved=cut.value == cut.bound,
+        tree=found.tree,
+        out=found.out,
+        proved=found.proved,
         sheets=sheets,
         sheets_per_lift=per_lift,
         lifts=lifts,
@@ -110,11 +104,6 @@ def sheets_per_lift(sheet: SheetStock, machine: Guillotine) -> int:
     if sheet.thickness is None:
         return 1
     return max(1, sheets_in(machine.lift_height, sheet.thickness))
-
-
-def paper_cost(ticket: CuttingTicket) -> Fraction:
-    """Price the ticket's sheets; a sheet without a price counts as free, so that stock on hand is used."""
-    return ticket.sheets * (ticket.sheet.price or Fraction(0))
 
 
 def length_ticket(job: LengthJob, roll: Roll) -> LengthTicket:
@@ -133,7 +122,7 @@ def ceil_div(count: int, size: int) -> int:
     return -(-count // size)
 
 
-def how_it_ended(tickets: tuple[CuttingTicket, ...]) -> str:
+def how_it_ended(tickets: Sequence[CuttingTicket]) -> str:
     """Say what is proved of the plan."""
     open_jobs = [ticket.job.name for ticket in tickets if not ticket.proved]
     if open_jobs:
@@ -142,13 +131,20 @@ def how_it_ended(tickets: tuple[CuttingTicket, ...]) -> str:
 
 
 def no_sheet_message(job: PieceJob, problem: CuttingProblem) -> str:
-    """Say which sheets were tried in vain."""
+    """Say of each sheet named why it does not do."""
     size = f"{format_length(job.width)} x {format_length(job.height)}"
-    tried = ", ".join(
-        f"{sheet.name} ({format_length(sheet.width)} x {format_length(sheet.height)})"
-        for sheet in candidates(job, problem)
-    )
-    return (
-        f"{job.name}, {size}, does not come out of {tried or 'any sheet named'} in the direction asked for, or no "
-        "guillotine takes that sheet. Name a larger sheet or another direction."
-    )
+    reasons = [why_not(job, sheet, problem) for sheet in candidates(job, problem)]
+    said = "; ".join(reasons) or "names no sheet to cut it from"
+    return f"{job.name}, {size}, {said}. Name another sheet, direction or guillotine."
+
+
+def why_not(job: PieceJob, sheet: SheetStock, problem: CuttingProblem) -> str:
+    """Say why a job is not cut from a sheet."""
+    name = f"{sheet.name} ({format_length(sheet.width)} x {format_length(sheet.height)})"
+    if question(job, sheet) is None:
+        return f"does not come out of {name} in the direction asked for"
+    openings = [machine.opening for machine in problem.guillotines]
+    if not openings:
+        return f"comes out of {name}, but there is no guillotine"
+    widest = format_length(max(openings))
+    return f"comes out of {name} only with a cut longer than {widest}, the opening of the widest guillotine"

@@ -3,13 +3,17 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from kits.guillotine import Cut, Direction, Part, Step, steps, walk
+from kits.measures import Length
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Guillotine:
     """A paper guillotine.
 
-    opening: widest sheet that passes under the knife; lift_height: tallest stack its owner allows;
-    smallest_strip: narrowest strip the clamp can hold (lengths). Times in minutes, cost per hour in the club's money.
+    opening: longest cut the knife makes, so the widest that what is in hand may lie under it; lift_height: tallest stack
+    its owner allows; smallest_strip: narrowest strip the clamp can hold (lengths). Times in minutes, cost per hour in the
+    club's money.
     """
 
     code: str
@@ -20,3 +24,23 @@ class Guillotine:
     minutes_per_lift: Decimal = Decimal(0)
     minutes_per_cut: Decimal = Decimal(0)
     cost_per_hour: Decimal = Decimal(0)
+
+    def takes(self, tree: Part) -> bool:
+        """Tell whether no cut of a sheet is longer than the opening."""
+        return longest_cut(tree) <= self.opening
+
+    def too_narrow(self, tree: Part) -> Length | None:
+        """Return the narrowest strip that cutting a sheet would hold, where that is below the smallest; else None."""
+        held = min((held_by(step) for step in steps(tree, self.smallest_strip)), default=self.smallest_strip)
+        return held if held < self.smallest_strip else None
+
+
+def longest_cut(tree: Part) -> Length:
+    """Return the longest line the knife cuts: through the part in hand, from edge to edge. 0 without a cut."""
+    cuts = (placed.part for placed in walk(tree) if isinstance(placed.part, Cut))
+    return max((cut.height if cut.direction is Direction.UPRIGHT else cut.width for cut in cuts), default=0)
+
+
+def held_by(step: Step) -> Length:
+    """Return how narrow what the clamp holds is: what stays behind the knife, or either side of what is in hand."""
+    return min(step.gauge, step.width, step.height)

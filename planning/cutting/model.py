@@ -7,7 +7,9 @@ from fractions import Fraction
 from kits.catalogue import Grain
 from kits.guillotine import Part
 from kits.kit import Direction
+from kits.measures import Length
 from planning.cutting.machine import Guillotine
+from planning.cutting.supply import Supply
 
 
 class CuttingError(ValueError):
@@ -52,7 +54,7 @@ class LengthJob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetStock:
-    """A sheet pieces may be cut from. price: what one sheet costs, to choose between sheets (None: not known)."""
+    """A sheet pieces may be cut from."""
 
     material: str
     name: str
@@ -60,7 +62,6 @@ class SheetStock:
     height: int
     grain: Grain = Grain.NONE
     thickness: Fraction | None = None
-    price: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,11 +75,12 @@ class Roll:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingProblem:
-    """Jobs, what they may be cut from, and the guillotines there are."""
+    """Jobs, what they may be cut from, where the sheets come from, and the guillotines there are."""
 
     pieces: tuple[PieceJob, ...]
     lengths: tuple[LengthJob, ...] = ()
     sheets: tuple[SheetStock, ...] = ()
+    supplies: tuple[Supply, ...] = ()
     rolls: tuple[Roll, ...] = ()
     guillotines: tuple[Guillotine, ...] = ()
 
@@ -134,6 +136,11 @@ class CuttingTicket:
     def cuts(self) -> int:
         """Knife strokes of the whole ticket."""
         return self.cuts_per_lift * self.lifts
+
+    @property
+    def too_narrow(self) -> Length | None:
+        """The narrowest strip a cut would hold, where that is below the machine's smallest; else None."""
+        return self.machine.too_narrow(self.tree)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

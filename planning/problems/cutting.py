@@ -1,20 +1,22 @@
 """The cutting step's question: every piece and length still to be made, and what it may be cut from."""
 
+from collections import defaultdict
 from collections.abc import Iterator
-from fractions import Fraction
+from datetime import date
 
-from kits.catalogue import MaterialKind
+from kits.catalogue import MaterialKind, Terms
 from kits.kit import PreCut
-from kits.measures import format_length
-from planning.cutting import CuttingProblem, LengthJob, PieceJob, Roll, SheetStock
+from kits.measures import Currency, format_length
+from planning.cutting import CuttingProblem, LengthJob, PieceJob, Roll, SheetStock, Supply
 from planning.month import Month
 from planning.problems.requirements import all_pre_cuts, length_code
-from planning.problems.terms import terms_of
+from planning.problems.terms import soonest, terms_of
+from planning.problems.working_days import club_calendar
 from planning.requirements import Kind, Requirement, RequirementsResult, item
 
 
 def cutting_problem(month: Month, needs: RequirementsResult) -> CuttingProblem:
-    """Ask for the pieces and lengths the shelf does not cover."""
+    """Ask for the pieces and lengths the shelf does not cover, and what the sheets they may come from would cost."""
     wanted = {line.item: line for line in needs.lines if line.net}
     return CuttingProblem(
         pieces=tuple(
@@ -24,6 +26,7 @@ def cutting_problem(month: Month, needs: RequirementsResult) -> CuttingProblem:
         ),
         lengths=tuple(length_jobs(month, wanted)),
         sheets=tuple(sheet_stock(month)),
+        supplies=tuple(supplies(month, needs)),
         rolls=tuple(
             Roll(material=one.code, name=one.name, length=one.roll_length)
             for one in month.materials
@@ -67,12 +70,10 @@ def length_jobs(month: Month, wanted: dict[str, Requirement]) -> Iterator[Length
 
 
 def sheet_stock(month: Month) -> Iterator[SheetStock]:
-    """Yield the sheets there are, each at the lowest price a first order of it costs."""
-    starts = {terms.offer.code: Fraction(terms.breaks[0].price) for terms in terms_of(month)}
+    """Yield the sheets there are."""
     for one in month.materials:
         if one.kind is not MaterialKind.SHEET or one.width is None or one.height is None:
             continue
-        prices = [starts[row.code] for row in month.offers if row.material == one.code and row.code in starts]
         yield SheetStock(
             material=one.code,
             name=one.name,
@@ -80,5 +81,33 @@ def sheet_stock(month: Month) -> Iterator[SheetStock]:
             height=one.height,
             grain=one.grain,
             thickness=one.thickness,
-            price=min(prices, default=None),
         )
+
+
+def supplies(month: Month, needs: RequirementsResult) -> Iterator[Supply]:
+    """Yield where the sheets of each material come from by the day cutting begins."""
+    begins = cutting_begins(month)
+    on_hand = {line.item: line.on_hand for line in month.stock}
+    whole = {line.item: line.good + line.overs for line in needs.lines}
+    offers: defaultdict[str, list[Terms]] = defaultdict(list)
+    for one in terms_of(month):
+        offers[one.offer.material].append(one)
+    for sheet in sheet_stock(month):
+        code = sheet.material
+        coming = [order for order in month.open_orders if order.material == code]
+        terms, is_late = soonest(offers[code], begins, month)
+        yield Supply(
+            material=code,
+            whole=whole.get(item(Kind.MATERIAL, code), 0),
+            in_time=on_hand.get(code, 0) + sum(order.quantity for order in coming if order.due <= begins),
+            coming=sum(order.quantity for order in coming if order.due > begins),
+            terms=terms,
+            is_late=is_late,
+            exponent=Currency(month.club.currency).exponent,
+        )
+
+
+def cutting_begins(month: Month) -> date:
+    """Return the day by which sheets for cutting must be in the house."""
+    days = month.club.goods_in_days + month.club.cutting_days
+    return club_calendar(month).before(month.club.packing_starts, days)

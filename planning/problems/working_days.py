@@ -17,6 +17,16 @@ def club_calendar(month: Month) -> WorkingCalendar:
     )
 
 
+def suppliers_calendar(month: Month) -> WorkingCalendar:
+    """Return the days suppliers work, which lead times are counted in: Monday to Friday, less everyone's days off.
+
+    Neither the crew's weekdays nor the club's or the carriers' own days off keep a mill from working.
+    """
+    return WorkingCalendar(
+        OFFICE_WEEK, frozenset(row.day for row in month.days_off if row.who is OffFor.EVERYONE)
+    )
+
+
 def promised_day(month: Month) -> date:
     """Return the last carrier working day of the promised week."""
     return carrier_calendar(month).on_or_before(month.club.promised.day(Weekday.SUN))

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kits.catalogue import Offer, OpenOrder, PriceBreak, Supplier
-from planning.buying import BuyingProblem, BuyLine, Need, Terms, buying_faults, cheapest_lot, plan_buying
+from kits.catalogue import Offer, OpenOrder, PriceBreak, Supplier, Terms
+from planning.buying import BuyingProblem, BuyLine, Need, buying_faults, cheapest_lot, plan_buying
 from planning.calendar import Weekday, WorkingCalendar
 
 OFFICE = frozenset({Weekday.MON, Weekday.TUE, Weekday.WED, Weekday.THU, Weekday.FRI})

@@ -8,6 +8,7 @@ from reportlab.platypus import Flowable
 
 from kits.guillotine import Cut, Lot, Part, Piece, Step, count_cuts, steps
 from kits.measures import Length, LengthUnit, Ruler, format_exact
+from planning.cutting.machine import held_by
 from planning.documents.pdf.look import words
 from planning.documents.pdf.tables import Column, Row, table
 
@@ -47,8 +48,7 @@ class Move:
 def moves_of(tree: Part, smallest: Length) -> tuple[Move, ...]:
     """Return every cut of a tree, numbered."""
     return tuple(
-        Move(number, step, min(step.gauge, step.width, step.height) < smallest)
-        for number, step in enumerate(steps(tree), 1)
+        Move(number, step, held_by(step) < smallest) for number, step in enumerate(steps(tree, smallest), 1)
     )
 
 

@@ -1,0 +1,130 @@
+"""How a job is cut from one sheet on one machine: as many out as its knife and its clamp allow."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import chain
+
+from kits.catalogue import Grain
+from kits.guillotine import Direction as CutDirection
+from kits.guillotine import (
+    Offcut,
+    Part,
+    PieceSize,
+    PieceTooLargeError,
+    SheetProblem,
+    Turn,
+    best_use,
+    divide,
+    pieces,
+)
+from kits.kit import Direction
+from kits.measures import Length
+from planning.cutting.machine import Guillotine
+from planning.cutting.model import PieceJob, SheetStock
+
+MOST_TRIED = 60  # lengths of a part: each takes a search
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A sheet cut for a job. proved: no guillotine cutting of the sheet, on whatever machine, yields more."""
+
+    tree: Part
+    out: int
+    proved: bool
+
+
+def fit(job: PieceJob, sheet: SheetStock, machine: Guillotine) -> Fit | None:
+    """Return the best way found to cut the job on the machine, None where there is none.
+
+    The best way of all is taken where no cut of it is too long for the machine and no strip too narrow; else other
+    ways are tried, and of those as good the one without narrow strips is taken.
+    """
+    asked = question(job, sheet)
+    if asked is None:
+        return None
+    best = best_use(asked)
+    found: Part | None = None
+    score = (0, False)
+    for tree in chain([best.tree], other_ways(asked, machine)):
+        its = len(pieces(tree)), machine.too_narrow(tree) is None
+        if its > score and its[0] and machine.takes(tree):
+            found, score = tree, its
+        if score == (best.value, True):
+            break
+    return Fit(found, score[0], proved=score[0] == best.bound) if found else None
+
+
+def question(job: PieceJob, sheet: SheetStock) -> SheetProblem | None:
+    """Ask for the most pieces one sheet yields; None when not one comes out."""
+    turn = turn_on(job, sheet)
+    if turn is None:
+        return None
+    piece = PieceSize(job.name, job.width, job.height, value=1, turn=turn)
+    try:
+        return SheetProblem(sheet.width, sheet.height, (piece,))
+    except PieceTooLargeError:
+        return None
+
+
+def other_ways(asked: SheetProblem, machine: Guillotine) -> Iterator[Part]:
+    """Yield ways to cut a sheet that may suit a machine better, in the order in which they are preferred."""
+    yield best_use(replace(asked, smallest_strip=machine.smallest_strip)).tree
+    for first in CutDirection:
+        yield best_use(replace(asked, first=first)).tree
+    if asked.height > machine.opening >= asked.width:
+        yield in_parts(asked, CutDirection.LEVEL, machine.opening)
+    if asked.width > machine.opening >= asked.height:
+        yield in_parts(asked, CutDirection.UPRIGHT, machine.opening)
+
+
+def in_parts(asked: SheetProblem, direction: CutDirection, opening: Length) -> Part:
+    """Return a long sheet cut across into parts so short that every later cut fits the opening, each part cut best.
+
+    A part is as long as some pieces in a row: no length between yields more. Of these lengths, evenly chosen where there
+    are many, those are taken that together yield most: number by number, the shortest sheet that yields so many.
+    """
+    rows = rows_of(asked, direction, opening)
+    parts = {row: part(asked, direction, row) for row in rows[:: len(rows) // MOST_TRIED + 1]}
+    yields = [(row, out) for row, tree in parts.items() if (out := len(pieces(tree)))]
+    length = asked.height if direction is CutDirection.LEVEL else asked.width
+    if not yields:
+        return Offcut(asked.width, asked.height)
+    shortest: list[tuple[Length, tuple[Length, ...]]] = [(0, ())]
+    while shortest[-1][0] <= length:
+        more = ((shortest[max(0, len(shortest) - out)], row) for row, out in yields)
+        shortest.append(min((taken + row, (*before, row)) for (taken, before), row in more))
+    taken, chosen = shortest[-2]
+    left = [part(asked, direction, length - taken)] if taken < length else []
+    return divide(direction, [*(parts[row] for row in chosen), *left])
+
+
+def rows_of(asked: SheetProblem, direction: CutDirection, longest: Length) -> list[Length]:
+    """Return the lengths of pieces in a row, the longest first."""
+    rows = {0}
+    for width, height, _ in asked.pieces[0].ways:
+        side = height if direction is CutDirection.LEVEL else width
+        rows = {row + count * side for row in rows for count in range((longest - row) // side + 1)}
+    return sorted(rows - {0}, reverse=True)
+
+
+def part(asked: SheetProblem, direction: CutDirection, length: Length) -> Part:
+    """Return a part of a sheet, cut across at that length, and cut best itself."""
+    level = direction is CutDirection.LEVEL
+    width, height = (asked.width, length) if level else (length, asked.height)
+    try:
+        return best_use(replace(asked, width=width, height=height)).tree
+    except PieceTooLargeError:
+        return Offcut(width, height)
+
+
+def turn_on(job: PieceJob, sheet: SheetStock) -> Turn | None:
+    """Return which way round the piece may lie on the sheet; None when it asks for a grain the sheet does not state."""
+    if job.direction is Direction.ANY:
+        return Turn.FREE
+    if job.direction is Direction.NOT_TURNED:
+        return Turn.NONE
+    if sheet.grain is Grain.NONE:
+        return None
+    along_width = job.direction is Direction.GRAIN_ALONG_WIDTH
+    return Turn.NONE if along_width == (sheet.grain is Grain.WIDTH) else Turn.QUARTER
