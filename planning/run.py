@@ -20,6 +20,7 @@ from planning.cutting import CuttingError
 from planning.documents.paper import Paper
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan, PlanError, Tell, plan_month
+from planning.gaps import Gap, gaps
 from planning.month import Club, Month
 from planning.names import names_of
 from planning.problems import promised_day
@@ -34,13 +35,14 @@ Count = Callable[[int, int], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planned:
-    """A plan with all that its pages say besides: whose it is, the promise, what things are called."""
+    """A plan with all that its pages say besides: whose it is, the promise, what things are called, what was not said."""
 
     stamp: Stamp
     club: Club
     promised: date
     names: dict[str, str]
     plan: MonthPlan
+    gaps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,15 @@ def make_plan(month: Month, version: int, made_at: datetime, tell: Tell = lambda
         promised=promised_day(month),
         names=names_of(month),
         plan=plan_month(month, tell),
+        gaps=tuple(map(str, all_gaps(month))),
     )
+
+
+def all_gaps(month: Month) -> tuple[Gap, ...]:
+    """Return what the month does not say, and what of it the papers cannot print."""
+    from planning.documents.unprinted import unprinted_names, unprinted_people
+
+    return (*gaps(month), *unprinted_names(month), *unprinted_people(month))
 
 
 # --- What a plan is called ---

@@ -85,6 +85,7 @@ def needs(planned: Planned) -> list[str]:
             for one in plan.shipping.late
         ),
         *(f"{one.boxes:,} x {one.box_class.name}: not sent, {one.why}" for one in plan.shipping.unsendable),
+        *planned.gaps,
     ]
 
 

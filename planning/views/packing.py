@@ -49,7 +49,7 @@ def strip(planned: Planned) -> Strip:
         words=fit_words(planned),
         drawing="" if main is None else drawing(main, planned),
         deadline=starts(planned),
-        needs=tuple(words.sentence(fault) for fault in misfits(planned)),
+        needs=(*(words.sentence(fault) for fault in misfits(planned)), *planned.gaps),
         blocked=buying.blocks(planned),
     )
 

@@ -41,6 +41,8 @@ def text_width(text: str, font: str, size: float) -> float:
 
 def unprintable(text: str) -> set[str]:
     """Return the characters of a text that no paper can show, as those of scripts the typeface lacks."""
+    if text.isascii():  # most of a large roster
+        return set()
     return {one for one in composed(text) if one != MISSING and PRINTED[ord(one)] == MISSING}
 
 

@@ -7,6 +7,7 @@ from datetime import date
 from kits.measures import format_amount
 from planning.documents.exceptions import RosterException, What
 from planning.documents.pdf.words import day
+from planning.documents.unprinted import unprinted_names
 from planning.documents.workbook.buy import BUY
 from planning.documents.workbook.cost import COST
 from planning.documents.workbook.pack import PACK
@@ -14,6 +15,7 @@ from planning.documents.workbook.ship import SHIP
 from planning.documents.workbook.table import Column, Look, Table
 from planning.documents.workbook.words import sentence
 from planning.flow import MonthPlan
+from planning.gaps import gaps
 from planning.month import Month
 
 NEEDS_YOU, ROSTER = "Needs you", "Roster exceptions"
@@ -35,8 +37,15 @@ class Need:
 
 
 def needs_table(month: Month, plan: MonthPlan, exceptions: Sequence[RosterException]) -> Table[Need]:
-    """Return a row for everything that is late, short, does not fit, cannot be sent, or costs more than its price."""
-    rows = (*buying(plan), *packing(plan), *shipping(plan), *roster(exceptions), *margins(plan))
+    """Return a row for everything that is late, short, does not fit, cannot be sent, is not said, or costs too much."""
+    rows = (
+        *buying(plan),
+        *packing(plan),
+        *shipping(plan),
+        *roster(exceptions),
+        *unsaid(month),
+        *margins(plan),
+    )
     col = Column[Need]
     return Table(
         name=NEEDS_YOU,
@@ -141,6 +150,16 @@ def roster(exceptions: Sequence[RosterException]) -> Iterator[Need]:
             yield Need(
                 what="Address", which=which, count=len(people), unit="people", words=words, sheet=ROSTER
             )
+
+
+def unsaid(month: Month) -> Iterator[Need]:
+    """Yield the figures that are missing and were counted as nothing, and the names that cannot be printed."""
+    for gap in gaps(month):
+        yield Need(
+            what=gap.what, which=gap.which, count=gap.count, unit="materials", words=gap.words, sheet=PACK
+        )
+    for gap in unprinted_names(month):
+        yield Need(what=gap.what, which=gap.which, count=gap.count, unit="names", words=gap.words, sheet=PACK)
 
 
 def margins(plan: MonthPlan) -> Iterator[Need]:
