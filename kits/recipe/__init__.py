@@ -18,7 +18,7 @@ from kits.recipe.arrange import (
     arrange_design,
     still_yields,
 )
-from kits.recipe.binding import Misfit, MisfitName, SheetPaper, Trial, misfits, try_paper
+from kits.recipe.binding import Misfit, MisfitName, SheetPaper, Trial, misfits, try_paper, with_paper_names
 from kits.recipe.check import Fault, FaultName, check
 from kits.recipe.design import (
     Comment,
@@ -125,5 +125,6 @@ __all__ = [
     "to_rows",
     "trim_steps",
     "try_paper",
+    "with_paper_names",
     "write",
 ]

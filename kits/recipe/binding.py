@@ -1,5 +1,6 @@
 """Bind a recipe to the papers of a month: does each suit its role, and what if another one took its place?"""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -10,7 +11,7 @@ from kits.recipe.arrange import ArrangeError
 from kits.recipe.arrange.design import arrange_design
 from kits.recipe.check.faults import Measure
 from kits.recipe.check.pieces import way_round_faults
-from kits.recipe.design import Design, Paper
+from kits.recipe.design import CutSheet, Design, Paper
 from kits.recipe.recipe import CutBy
 
 
@@ -168,3 +169,26 @@ def _recut(design: Design, wanted: Paper, paper: SheetPaper) -> Design | None:
         return arrange_design(replace(design, papers=papers, pieces=pieces), [role.role]).design
     except ArrangeError:
         return None
+
+
+def with_paper_names(design: Design, names: Mapping[str, str]) -> Design:
+    """Return a recipe whose paper roles are called by the names of papers; two that play one paper keep their roles.
+
+    A role without a name keeps its own.
+    """
+    called = {paper.role: names.get(paper.role, paper.role) for paper in design.papers}
+    shared = Counter(called.values())
+    called = {role: f"{name} ({role})" if shared[name] > 1 else name for role, name in called.items()}
+    return replace(
+        design,
+        papers=tuple(replace(each, role=called[each.role]) for each in design.papers),
+        pieces=tuple(replace(each, role=called.get(each.role, each.role)) for each in design.pieces),
+        lifts=tuple(
+            replace(lift, sheets=tuple(_renamed(sheet, called) for sheet in lift.sheets))
+            for lift in design.lifts
+        ),
+    )
+
+
+def _renamed(sheet: CutSheet, called: Mapping[str, str]) -> CutSheet:
+    return replace(sheet, role=called.get(sheet.role, sheet.role))

@@ -207,9 +207,13 @@ def say_step(step: TrimStep, own: Ruler) -> str:
     edge = f"with the {step.fence} edge at the fence" if step.picked_up or step.turned else "as it lies"
     said = [
         f"{hand}{turn} and cut at {format_exact(step.mark, own.unit)}, {edge}.",
-        f"Off comes {_say(step.off)}.",
+        f"Off {'come' if _are_several(step.off) else 'comes'} {_say(step.off)}.",
     ]
     return " ".join([*said, f"What stays is {_say(step.kept)}."] if step.kept else said)
+
+
+def _are_several(lots: Sequence[Lot]) -> bool:
+    return sum(len(lot.sheets) for lot in lots) > 1
 
 
 def _say(lots: Sequence[Lot]) -> str:

@@ -7,12 +7,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 
+from planning.documents.booklet import Booklet, booklet
 from planning.documents.calendar_file import shipping_calendar
 from planning.documents.codes import order_number
 from planning.documents.exceptions import RosterException, exceptions_csv, roster_exceptions
 from planning.documents.listing import Box, list_boxes
 from planning.documents.paper import Paper
 from planning.documents.pdf import cutting_tickets, packing_slips, pick_list, purchase_order
+from planning.documents.pdf.booklet import booklet_pdf
+from planning.documents.pdf.words import PAPER_SIZES
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import month_workbook
 from planning.flow import MonthPlan
@@ -51,6 +54,11 @@ class Listing:
         return waves
 
     @cached_property
+    def booklet(self) -> Booklet:
+        """What the booklet says."""
+        return booklet(self.month)
+
+    @cached_property
     def exceptions(self) -> tuple[RosterException, ...]:
         """Everyone for whom the month goes otherwise than usual."""
         return roster_exceptions(self.month, self.plan, self.boxes)
@@ -74,6 +82,7 @@ def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
     if plan.cutting.tickets or plan.cutting.lengths:
         tickets = partial(cutting_tickets, month, plan.cutting, stamp)
         yield Paper(name="cutting-tickets.pdf", title="Cutting tickets", make=tickets)
+    yield from booklets(listing, stamp)
     digits = max(3, len(str(len(plan.waves))))
     for wave in plan.waves:
         number = f"{wave.number:0{digits}}"
@@ -87,6 +96,14 @@ def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
         name="shipping.ics", title="Shipping calendar", make=partial(shipping_calendar, month, plan, stamp)
     )
     yield Paper(name="roster-exceptions.csv", title="Roster exceptions", make=exceptions)
+
+
+def booklets(listing: Listing, stamp: Stamp) -> Iterator[Paper]:
+    """Yield the booklet of a month with recipes, on the club's own paper and then on the other size."""
+    club = listing.month.club
+    for paper in sorted(PAPER_SIZES, key=lambda size: size != club.paper) if listing.booklet.chapters else ():
+        make = partial(booklet_pdf, listing.booklet, club, paper, stamp)
+        yield Paper(name=f"booklet/{paper.lower()}.pdf", title=f"Booklet for subscribers, {paper}", make=make)
 
 
 def orders(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:

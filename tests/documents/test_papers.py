@@ -30,6 +30,8 @@ def test_every_paper_of_the_month_is_named_in_order() -> None:
         "orders/muhle-sohne.pdf",
         "orders/trimmings-house.pdf",
         "cutting-tickets.pdf",
+        "booklet/a4.pdf",
+        "booklet/letter.pdf",
         *(f"{folder}/{wave}" for wave in waves for folder in ("slips", "picks")),
         "shipping.ics",
         "roster-exceptions.csv",
@@ -81,7 +83,8 @@ def test_the_workbook_and_the_order_know_an_order_by_the_same_number() -> None:
 
 def test_an_empty_month_has_the_papers_that_say_so() -> None:
     found = {paper.name: paper.make() for paper in papers(EMPTY_MONTH, plan_month(EMPTY_MONTH), STAMP)}
-    assert list(found) == ["month-workbook.xlsx", "shipping.ics", "roster-exceptions.csv"]
+    booklets = ["booklet/a4.pdf", "booklet/letter.pdf"]
+    assert list(found) == ["month-workbook.xlsx", *booklets, "shipping.ics", "roster-exceptions.csv"]
     assert all(found.values())
 
 

@@ -7,7 +7,17 @@ import pytest
 
 from kits.catalogue import Print
 from kits.measures import INCH, MM, Grammage, parse_grammage
-from kits.recipe import CutBy, MisfitName, SheetPaper, check, misfits, parse, try_paper
+from kits.recipe import (
+    CutBy,
+    MisfitName,
+    SheetPaper,
+    check,
+    misfits,
+    parse,
+    trim_steps,
+    try_paper,
+    with_paper_names,
+)
 from tests.recipe.designs import SMALL
 
 E = INCH // 8
@@ -131,3 +141,16 @@ def test_no_trims_help_against_the_wrong_weight() -> None:
 def test_a_role_that_is_not_there_is_told() -> None:
     with pytest.raises(KeyError):
         try_paper(DESIGN, "lining", BARK)
+
+
+def test_a_recipe_is_told_in_the_names_of_papers() -> None:
+    named = with_paper_names(DESIGN, {"mats": "Bark card", "band": "Leaves, one way"})
+    assert [paper.role for paper in named.papers] == ["Bark card", "Leaves, one way"]
+    assert check(named) == check(DESIGN)
+    assert trim_steps(named).steps[0].hand == "sheet 1 of Bark card"
+
+
+def test_two_roles_on_one_paper_are_told_apart() -> None:
+    named = with_paper_names(DESIGN, {"mats": "Card", "band": "Card"})
+    assert [paper.role for paper in named.papers] == ["Card (mats)", "Card (band)"]
+    assert [paper.role for paper in with_paper_names(DESIGN, {}).papers] == ["mats", "band"]

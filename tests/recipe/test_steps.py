@@ -89,7 +89,7 @@ def test_a_sheet_that_is_used_whole_takes_no_cut() -> None:
         (5, "Go on with strip A and cut at 4 in, as it lies. Off comes story card for page right. "
             "What stays is story card for page right."),
         (6, "Take sheet 1 of band and sheet 2 of band and cut at 10 in, with the left edge at the fence. "
-            "Off comes stripe (sheet 1 of band) for page left and stripe (sheet 2 of band) for page right. "
+            "Off come stripe (sheet 1 of band) for page left and stripe (sheet 2 of band) for page right. "
             "What stays is panel (sheet 1 of band) for page right and sheet 2 of band (go on with it)."),
     ],
 )  # fmt: skip
@@ -106,7 +106,7 @@ def test_equal_parts_of_several_sheets_are_counted() -> None:
 
     steps = trim_steps(design).steps
 
-    assert say_step(steps[1], design.ruler).endswith("Off comes 2 offcuts.")
+    assert say_step(steps[1], design.ruler).endswith("Off come 2 offcuts.")
     assert say_step(steps[2], design.ruler).endswith("What stays is 2 × photo mat for page left.")
 
 

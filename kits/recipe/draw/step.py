@@ -5,15 +5,16 @@ from collections.abc import Iterator
 from kits.drawing import Anchor, Drawing, Line, Rect, Shape, Style, Text, arrow_both_ways, hatched, text_width
 from kits.guillotine import Edge
 from kits.measures import Ruler
-from kits.recipe.draw.labels import GAP, NOTE, blank, label
+from kits.recipe.draw.labels import GAP, LINE, NOTE, blank, label
 from kits.recipe.steps import Fate, Lot, TrimStep, say_step
 
-LONGER_SIDE = 72.0
-WIDTH = 96.0
-FENCE = 7.0  # room left of the fence, for its name
-ABOVE = 12.0  # room above what is in hand, for the measure
-BELOW = 9.0
-BEYOND = 3.0  # how far the blade is drawn beyond the paper
+LONGER_SIDE = 50.0  # mm; small, so that its words are large wherever the picture is shown
+WIDTH = 64.0
+FENCE = 6.0  # room left of the fence, for its name
+ABOVE = 10.0  # room above what is in hand, for the measure
+BELOW = 7.5
+BEYOND = 2.5  # how far the blade is drawn beyond the paper
+MARK = 4.6  # the size of the measure, which is what everybody looks for
 STACKED = 1.2  # how far a second sheet looks out from under the first
 
 
@@ -23,15 +24,15 @@ def draw_step(step: TrimStep, ruler: Ruler) -> Drawing:
     scale = LONGER_SIDE / max(along, across)
     paper = Rect(FENCE, ABOVE, along * scale, across * scale, Style.PIECE)
     blade = FENCE + step.mark * scale
+    caption = list(_caption(step, paper.y + paper.height + BELOW - GAP))
     shapes = [
         *_under(step, paper),
         *_parts(step, paper, blade),
         *_fence(paper),
         *_blade(paper, blade, ruler.marks(step.mark)),
-        Text(FENCE, paper.y + paper.height + BELOW - GAP, _caption(step), NOTE, style=Style.NOTE),
+        *caption,
     ]
-    height = paper.y + paper.height + BELOW + GAP
-    return Drawing(WIDTH, height, f"Cut {step.number}", say_step(step, ruler), tuple(shapes))
+    return Drawing(WIDTH, caption[-1].y + 2 * GAP, f"Cut {step.number}", say_step(step, ruler), tuple(shapes))
 
 
 def _under(step: TrimStep, paper: Rect) -> Iterator[Shape]:
@@ -81,20 +82,23 @@ def _fence(paper: Rect) -> Iterator[Shape]:
 
 def _blade(paper: Rect, x: float, mark: str) -> Iterator[Shape]:
     yield Line(x, paper.y - BEYOND, x, paper.y + paper.height + BEYOND, Style.CUT)
-    y = paper.y - BEYOND - NOTE / 2
-    words = text_width(mark, NOTE) + 2 * GAP
+    y = paper.y - BEYOND - MARK / 2
+    words = text_width(mark, MARK) + 2 * GAP
     if x - paper.x > words + 4 * GAP:
         yield arrow_both_ways((paper.x, y), (x, y))
-        text = Text((paper.x + x) / 2, y + NOTE * 0.36, mark, NOTE, Anchor.MIDDLE)
+        text = Text((paper.x + x) / 2, y + MARK * 0.36, mark, MARK, Anchor.MIDDLE)
         yield blank(text)
         yield text
     else:
         yield Line(paper.x, y, x, y, Style.ARROW)
-        yield Text(x + GAP, y + NOTE * 0.36, mark, NOTE)
+        yield Text(x + GAP, y + MARK * 0.36, mark, MARK)
 
 
-def _caption(step: TrimStep) -> str:
-    """Return which edge lies at the fence, and of how many sheets."""
-    turned = ", turned" if step.turned else ""
-    sheets = f", {len(step.sheets)} sheets" if len(step.sheets) > 1 else ""
-    return f"{step.fence} edge at the fence{turned}{sheets}"
+def _caption(step: TrimStep, y: float) -> Iterator[Text]:
+    """Yield which edge lies at the fence, and of how many sheets; in two lines where one is too narrow for it."""
+    edge = f"{step.fence} edge at the fence"
+    more = ["turned"] * step.turned + [f"{len(step.sheets)} sheets"] * (len(step.sheets) > 1)
+    whole = ", ".join([edge, *more])
+    lines = [whole] if text_width(whole, NOTE) <= WIDTH - FENCE else [f"{edge},", ", ".join(more)]
+    for number, line in enumerate(lines):
+        yield Text(FENCE, y + number * LINE, line, NOTE, style=Style.NOTE)

@@ -1,21 +1,19 @@
 """Cutting tickets: a page (or more) for every job at the guillotine, and one for the lengths cut from rolls."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak
 
 from kits.catalogue import Material
-from kits.drawing import Drawing, Group, Shape, Text
-from kits.drawing.pdf import draw
+from kits.drawing import Drawing
 from kits.guillotine.draw import draw_sheet
 from kits.kit import Direction
 from kits.measures import Ruler, ruler, stack_height
 from planning.cutting import CuttingResult, CuttingTicket, LengthTicket
 from planning.documents.pdf.cutting_steps import NOTE, Move, cuts_table, moves_of
-from planning.documents.pdf.fonts import TEXT, printable
+from planning.documents.pdf.drawn import Drawn
 from planning.documents.pdf.handling import blade_caution, guillotine_cautions, lifting_cautions
 from planning.documents.pdf.look import heading, words
 from planning.documents.pdf.page import Letterhead, build
@@ -81,7 +79,7 @@ def story(month: Month, cutting: CuttingResult, head: Letterhead) -> list[Flowab
 def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Letterhead) -> list[Flowable]:
     """Return one ticket: drawing and figures, the cuts in order, the tally, the cautions."""
     marks, width = ruler(head.club.ruler), head.page_width
-    drawing = SheetDrawing(ticket_drawing(ticket, marks), width * DRAWING_SHARE - 14)
+    drawing = Drawn(ticket_drawing(ticket, marks), width * DRAWING_SHARE - 14, TALLEST_DRAWING)
     figures = facts(list(ticket_figures(ticket, head.club.paper)), width * (1 - DRAWING_SHARE), label=0.32)
     beside = [figures, words("Before you cut", "heading"), *guillotine_cautions()]
     moves = moves_of(ticket.tree, ticket.machine.smallest_strip)
@@ -101,17 +99,7 @@ def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Lett
 def ticket_drawing(ticket: CuttingTicket, marks: Ruler) -> Drawing:
     """Return the sheet with its cuts."""
     title = f"{ticket.job.name} from {ticket.sheet.name}"
-    drawing = draw_sheet(ticket.tree, marks, title, ticket.sheet.grain)
-    return replace(drawing, shapes=tuple(map(legible, drawing.shapes)))
-
-
-def legible(shape: Shape) -> Shape:
-    """Return a shape with its words as papers print them."""
-    if isinstance(shape, Text):
-        return replace(shape, text=printable(shape.text))
-    if isinstance(shape, Group):
-        return replace(shape, shapes=tuple(map(legible, shape.shapes)))
-    return shape
+    return draw_sheet(ticket.tree, marks, title, ticket.sheet.grain)
 
 
 def ticket_figures(ticket: CuttingTicket, paper: str) -> Iterator[tuple[str, Cell]]:
@@ -177,20 +165,6 @@ def lift_rows(ticket: CuttingTicket) -> Iterator[Row]:
         yield Row((f"{number:,}", f"{sheets:,}", f"{sheets * ticket.out:,}", "", "", ""))
     if ticket.lifts > 1:
         yield Row(("All", f"{ticket.sheets:,}", f"{ticket.made:,}", "", "", ""), strong=True)
-
-
-class SheetDrawing(Flowable):
-    """A drawing to scale, as large as the room for it."""
-
-    def __init__(self, drawing: Drawing, width: float) -> None:
-        super().__init__()
-        self.drawing = drawing
-        self.scale = min(width / (drawing.width * mm), TALLEST_DRAWING / (drawing.height * mm))
-        self.width, self.height = drawing.width * mm * self.scale, drawing.height * mm * self.scale
-
-    def draw(self) -> None:
-        """Draw it where the page has come to."""
-        draw(self.canv, self.drawing, 0, 0, self.scale, TEXT)
 
 
 # --- Lengths ---

@@ -21,6 +21,7 @@ rl_config.useA85 = 0  # one switch for the whole library: a quarter smaller, and
 LANGUAGE = "en"
 CREATOR = "Kit production planning"
 PAD = 6  # points that a frame keeps free on every side
+REFERENCE = 10.5  # the size of a page's number where it is referred to
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +45,8 @@ class HeldPages(Canvas):
         super().__init__(*args, **options)
         self.head = head
         self.held: list[dict[str, Any]] = []
+        self.landmarks: dict[str, int] = {}  # the page of each
+        self.references: list[tuple[int, float, float, str]] = []  # page and place, and to which landmark
 
     def showPage(self) -> None:  # noqa: N802 (the library's own name)
         """Put a finished page aside."""
@@ -55,12 +58,58 @@ class HeldPages(Canvas):
         for number, page in enumerate(self.held, 1):
             self.__dict__.update(page)
             draw_footer(self, self.head, number, len(self.held))
+            self._draw_references(number)
+            for name in (name for name, page_number in self.landmarks.items() if page_number == number):
+                self.bookmarkPage(f"page-{number}")
+                self.addOutlineEntry(printable(name), f"page-{number}")
             super().showPage()
         super().save()
 
+    def _draw_references(self, number: int) -> None:
+        self.setFillColor(INK)
+        self.setFont(TEXT, REFERENCE)
+        for page, x, y, name in self.references:
+            if page == number and name in self.landmarks:
+                self.drawRightString(x, y, f"{self.landmarks[name]}")
 
-def build(head: Letterhead, story: Sequence[Flowable]) -> bytes:
-    """Set a paper between the header and the footer of its pages: the same bytes for the same words."""
+
+class Landmark(Flowable):
+    """A place that references lead to, and the file's own list of contents."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+        self.width = self.height = 0.0
+
+    def draw(self) -> None:
+        """Remember the page."""
+        self.canv.landmarks.setdefault(self.name, self.canv.getPageNumber())  # type: ignore[attr-defined]
+
+
+class Reference(Flowable):
+    """The number of a landmark's page, at the right of its cell; written once all pages are known."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+        self.height = REFERENCE
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Take the width there is."""
+        self.width = width
+        return width, self.height
+
+    def draw(self) -> None:
+        """Remember the place."""
+        x, y = self.canv.absolutePosition(self.width, 0)
+        self.canv.references.append((self.canv.getPageNumber(), x, y, self.name))  # type: ignore[attr-defined]
+
+
+def build(head: Letterhead, story: Sequence[Flowable], *, cover: bool = False) -> bytes:
+    """Set a paper between the header and the footer of its pages: the same bytes for the same words.
+
+    cover: the first page goes without the header.
+    """
     load_fonts()
     wide, high = size = page_size(head.club.paper)
     file = BytesIO()
@@ -78,8 +127,12 @@ def build(head: Letterhead, story: Sequence[Flowable]) -> bytes:
         pageCompression=1,
     )
     body = Frame(MARGIN - PAD, FOOTER, wide - 2 * (MARGIN - PAD), high - HEADER - FOOTER)
-    page = PageTemplate(frames=[body], onPage=lambda canvas, _: draw_header(canvas, head))
-    setter.addPageTemplates([page])
+
+    def begin(canvas: Canvas, _: object) -> None:
+        if not cover or canvas.getPageNumber() > 1:
+            draw_header(canvas, head)
+
+    setter.addPageTemplates([PageTemplate(frames=[body], onPage=begin)])
     setter.build(list(story), canvasmaker=partial(HeldPages, head=head))
     return file.getvalue()
 

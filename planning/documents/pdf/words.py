@@ -9,6 +9,7 @@ from planning.month import Month
 from planning.roster import Contents
 
 LETTER = "Letter"
+PAPER_SIZES = ("A4", LETTER)
 
 
 def day(when: date | None) -> str:
