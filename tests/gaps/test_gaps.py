@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -72,7 +73,7 @@ def test_what_goes_into_no_box_is_not_asked_about() -> None:
 def test_the_outside_of_a_carton_matters_where_a_carrier_charges_by_volume() -> None:
     month = material(CARTON, width=None, height=None)
     assert gaps(month) == ()
-    by_volume = replace(month, services=(replace(TINY.services[0], divisor=5000),))
+    by_volume = replace(month, services=(replace(TINY.services[0], divisor=Decimal(5000)),))
     assert [one.what for one in gaps(by_volume)] == ["Outside size missing"]
 
 

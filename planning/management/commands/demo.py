@@ -15,6 +15,7 @@ from django.db import connection
 from planning import jobs, load, run, save
 from planning.demo import demo_month
 from planning.documents.paper import Paper
+from planning.management.database import prepare_database
 from planning.models import Artefact, Job, Plan, State
 from planning.month import Month
 from planning.monthfile import month_to_workbook
@@ -47,7 +48,7 @@ class Command(BaseCommand):
 
     def handle(self, *, once: bool, out: Path, boxes: int, port: str, **options: Any) -> None:
         """Set up, plan, write, tell; then serve unless told not to."""
-        call_command("migrate", verbosity=0)
+        prepare_database()
         month = demo_month(boxes)
         with Progress(self.stderr) as progress:
             progress.stage("loading the demo club")

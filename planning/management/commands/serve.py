@@ -10,10 +10,9 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib.auth.models import User
-from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandParser
-from django.db import connection
-from django.db.migrations.executor import MigrationExecutor
+
+from planning.management.database import prepare_database
 
 MANAGE = Path(__file__).parents[3] / "manage.py"
 AGAIN = 2.0  # seconds before a worker that ended is started anew
@@ -35,7 +34,9 @@ class Command(BaseCommand):
         """See to the database, start the worker, and serve until told to stop."""
         from planning.server import Server
 
-        self.prepare_database()
+        prepare_database()
+        if not User.objects.exists():
+            self.stdout.write("Nobody can sign in yet: manage.py createsuperuser makes the first person.")
         over = Event()
         worker = Thread(target=keep_a_worker, args=(over,))
         if not settings.REDIS_URL:
@@ -47,17 +48,6 @@ class Command(BaseCommand):
             over.set()
             if worker.is_alive():
                 worker.join()
-
-    def prepare_database(self) -> None:
-        """Make or bring up to date a database of this machine alone; another's is its keeper's to change."""
-        if connection.vendor == "sqlite":
-            call_command("migrate", verbosity=0)
-        elif MigrationExecutor(connection).migration_plan(
-            MigrationExecutor(connection).loader.graph.leaf_nodes()
-        ):
-            sys.exit("The database is not up to date: run manage.py migrate first.")
-        if not User.objects.exists():
-            self.stdout.write("Nobody can sign in yet: manage.py createsuperuser makes the first person.")
 
 
 def keep_a_worker(over: Event) -> None:

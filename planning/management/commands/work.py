@@ -8,6 +8,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 
 from planning import jobs
+from planning.management.database import prepare_database
 
 ORPHANED = 1.0  # seconds between looks whether the program that started this one still runs
 
@@ -23,6 +24,8 @@ class Command(BaseCommand):
 
     def handle(self, *, parent: int | None, **options: Any) -> None:
         """Work until a signal comes; a job in hand is given back, and goes on when somebody works again."""
+        if parent is None:  # a server has seen to it before it starts its worker
+            prepare_database()
         over = Event()
         signal.signal(signal.SIGTERM, stop)
         signal.signal(signal.SIGINT, stop)
