@@ -7,8 +7,9 @@ from itertools import chain
 
 from openpyxl.utils import get_column_letter
 
-from planning.faults.hints import bare_letters, did_you_mean
+from planning.faults.hints import bare_letters
 from planning.faults.texts import shown
+from planning.monthfile.also_called import probably
 from planning.monthfile.codecs import Habits
 from planning.monthfile.sheets import Column, Sheet
 from planning.monthfile.xlsx import Broken, Row, Value
@@ -86,5 +87,6 @@ def strange_heading(sheet: Sheet, text: str, at: int, missing: list[str]) -> tup
     heading = f"the heading {text} in column {get_column_letter(at)}"
     if heading_key(text) in (heading_key(column.heading) for column in sheet.columns):
         return f"{heading} stands here already", "Keep one of the two."
-    advice = did_you_mean(text, missing) or "A column of your own may stay if its heading is empty."
+    meant = probably(text, heading_key(text), missing, [heading_key(one) for one in missing])
+    advice = meant or "A column of your own may stay if its heading is empty."
     return f"{heading} is not one of this sheet", advice

@@ -17,6 +17,7 @@ from planning.monthfile.sheets import CLUB, COUNTRIES_TITLE, README_TITLE, SHEET
 from planning.monthfile.tables import Table, read_table
 from planning.monthfile.xlsx import Workbook
 
+NOTES = "notes"  # in the name of a sheet of one's own
 IGNORED = {bare_letters(README_TITLE), bare_letters(COUNTRIES_TITLE)}
 ORDER = {sheet.title: at for at, sheet in enumerate(SHEETS)}
 
@@ -83,10 +84,10 @@ def strange_sheets(workbook: Workbook, titles: dict[str, str]) -> Iterator[Probl
     """Yield a problem for every sheet with something on it that is none of a month's."""
     absent = [sheet.title for sheet in SHEETS if sheet.table not in titles]
     for title in workbook.sheets:
-        if title in titles.values() or bare_letters(title) in IGNORED:
+        if title in titles.values() or bare_letters(title) in IGNORED or NOTES in bare_letters(title):
             continue
         if next(workbook.rows(title), None) is not None:
-            advice = did_you_mean(title, absent) or "Take it out, or empty it."
+            advice = did_you_mean(title, absent) or "If it is your own, put the word Notes into its name."
             yield Problem(sheet=title, why="this is not a sheet of a month file", allowed=advice)
 
 

@@ -8,8 +8,8 @@ from openpyxl.utils import get_column_letter
 
 from kits.measures import LengthUnit, UnknownRulerError, ruler
 from planning.calendar import IsoWeek, YearMonth
-from planning.faults.hints import did_you_mean
 from planning.month import Club
+from planning.monthfile.also_called import probably
 from planning.monthfile.codecs import Habits
 from planning.monthfile.headings import heading_key, heading_text, split_top
 from planning.monthfile.problems import CellError
@@ -80,7 +80,8 @@ def take_setting(
     here = get_column_letter(at_name), SETTING
     column = next((one for one in CLUB.columns if heading_key(one.heading) == heading_key(text)), None)
     if column is None:
-        advice = did_you_mean(text, [one.title(Habits()) for one in CLUB.columns])
+        titles = [one.title(Habits()) for one in CLUB.columns if one.field not in table.places]
+        advice = probably(text, heading_key(text), titles, [heading_key(one) for one in titles])
         table.problem(number, "is not a setting", advice or "Take the row out.", text, here)
     elif column.field in table.places:
         why = f"stands here already, in row {table.places[column.field]}"

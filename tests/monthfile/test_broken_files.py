@@ -122,8 +122,30 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
     "a date that can be read in two ways": (
         [typed("Open orders", "F3", "03/04/2027")],
         [
-            'Open orders, row 3, column F "Due": 03/04/2027 could be read in two ways. Write a date as 2027-03-29 '
+            'Open orders, row 3, column F "Due": 03/04/2027 could be read in two ways, 3 Apr 2027 or 4 Mar 2027. Write a '
+            "date as 2027-03-29 or 29 Mar 2027."
+        ],
+    ),
+    "a date in numbers alone": (
+        [typed("Open orders", "F3", "18/3/27")],
+        [
+            'Open orders, row 3, column F "Due": 18/3/27 says day and month in numbers alone. Did you mean 18 Mar 2027?'
+        ],
+    ),
+    "a day in numbers that is none": (
+        [typed("Open orders", "F3", "31/02/2027")],
+        [
+            'Open orders, row 3, column F "Due": 31/02/2027 is not a date: there is no such day. Write a date as 2027-03-29 '
             "or 29 Mar 2027."
+        ],
+    ),
+    "a paper weight without its unit": (
+        [typed("Materials", "H3", 80)],
+        [
+            'Materials, row 3, column H "Paper weight (g/m² or lb)": 80 is not a paper weight: it has no unit, and 80 g/m², '
+            "80 lb cover and 80 lb text are three different papers. Write grams per square metre, such as 300 g/m², or "
+            "pounds with their grade, such as 80 lb cover; the grades are bond, cover, text, index, bristol, tag, writing, "
+            "ledger, book, offset, newsprint."
         ],
     ),
     "a number for a date": (
@@ -243,7 +265,7 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
     ),
     "a sheet of one's own": (
         [lambda workbook: workbook.create_sheet("Ideas").append(["ribbon?"])],
-        ["Ideas: this is not a sheet of a month file. Take it out, or empty it."],
+        ["Ideas: this is not a sheet of a month file. If it is your own, put the word Notes into its name."],
     ),
 }
 
@@ -252,6 +274,39 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
 def test_a_broken_file_is_reported_word_for_word(broken: str) -> None:
     edits, expected = BROKEN[broken]
     assert report(edited(*edits)) == expected
+
+
+def test_a_sheet_with_notes_in_its_name_is_ones_own() -> None:
+    file = edited(
+        lambda workbook: workbook.create_sheet("Notes").append(["ribbon?"]),
+        lambda workbook: workbook.create_sheet("My notes on paper").append(["Code", 1, "=1/0"]),
+    )
+    assert report(file) == []
+
+
+@pytest.mark.parametrize(
+    ("sheet", "cell", "typed_heading", "meant"),
+    [
+        ("Offers", "D2", "Pack size", "Pack (units)"),
+        ("Offers", "E2", "MOQ", "Minimum order (units)"),
+        ("Roster", "A2", "Ref", "Reference"),
+        ("Roster", "F2", "Town", "City"),
+        ("Roster", "G2", "State", "Region"),
+        ("Roster", "H2", "Zip code", "Postcode"),
+        ("Services", "E2", "Max weight (g)", "Heaviest parcel (g)"),
+        ("Price breaks", "C2", "Price", "Price each (GBP)"),
+        ("Rates", "D2", "Price (GBP)", "Price a parcel (GBP)"),
+        ("Tiers", "C2", "Price", "Price a box (GBP)"),
+        ("Materials", "H2", "GSM", "Paper weight (g/m² or lb)"),
+        ("Materials", "I2", "Caliper", "Thickness (mil, mm or in)"),
+        ("Club", "A9", "Units", "Ruler"),
+        ("Club", "A3", "Shop", "Club name"),
+    ],
+)
+def test_what_people_call_a_column_is_answered_with_ours(
+    sheet: str, cell: str, typed_heading: str, meant: str
+) -> None:
+    assert any(f"Did you mean {meant}?" in line for line in report(edited(typed(sheet, cell, typed_heading))))
 
 
 def test_everything_wrong_is_reported_at_once_in_the_order_of_sheets_and_rows() -> None:

@@ -28,7 +28,7 @@ MONTHS = (
 ISO_DAY = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ][0:.]*)?")
 NAMED_DAY = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .-]*([A-Za-z]{3,9})[ .,-]*(\d{4})")
 NAMED_MONTH = re.compile(r"([A-Za-z]{3,9})[ .,-]*(\d{4})")
-EITHER_WAY = re.compile(r"\d{1,4}[/.]\d{1,2}[/.]\d{1,4}")
+IN_NUMBERS = re.compile(r"(\d{4}|\d{1,2})[/.-](\d{1,2})[/.-](\d{4}|\d{1,2})")
 FIRST_DAY = date(1900, 3, 1)  # spreadsheets have a 29 February 1900, so older dates are written as text
 
 
@@ -63,9 +63,34 @@ def parse_date(text: str) -> date:
             return date(int(match[3]), month_number(match[2]), int(match[1]))
     except ValueError:
         raise not_a(text, "is not a date: there is no such day") from None
-    if EITHER_WAY.fullmatch(tidy):
-        raise not_a(text, "could be read in two ways")
+    if match := IN_NUMBERS.fullmatch(tidy):
+        raise in_numbers(text, readings(match[1], match[2], match[3]))
     raise not_a(text, "is not a date")
+
+
+def in_numbers(text: str, meant: list[str]) -> CellError:
+    """Return the error of a date in numbers alone, whose order differs from country to country."""
+    if not meant:
+        return not_a(text, "is not a date: there is no such day")
+    if len(meant) > 1:
+        return not_a(text, f"could be read in two ways, {' or '.join(meant)}")
+    return CellError(shown(text), "says day and month in numbers alone", f"Did you mean {meant[0]}?")
+
+
+def readings(first: str, second: str, third: str) -> list[str]:
+    """Return the days three numbers may stand for: day or month first, or the year."""
+    whole = third if len(third) > 2 else f"20{third:0>2}"
+    ways = [(first, second, third)] if len(first) > 2 else [(whole, second, first), (whole, first, second)]
+    days = (a_day(*map(int, way)) for way in ways)
+    return list(dict.fromkeys(f"{day:%-d %b %Y}" for day in days if day is not None))
+
+
+def a_day(year: int, month: int, day: int) -> date | None:
+    """Return a day, None if there is no such one."""
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
 
 
 def not_a(text: str, why: str) -> CellError:

@@ -32,7 +32,8 @@ RECIPES = Sheet(
             "Design",
             Lines(),
             "All of it, line by line: its papers and pieces, how each sheet is trimmed, where each piece lies. The app "
-            "shows how it is written. The recipe then has no rows on the sheets Paper roles and Pieces.",
+            "shows how it is written, and the demo's month file has five. The recipe then has no rows on the sheets Paper "
+            "roles and Pieces.",
         ),
     ),
 )
@@ -49,7 +50,8 @@ ROLES = Sheet(
             "sheets",
             "Sheets posted",
             Count(),
-            "Each time the recipe is made. 0 if the club cuts all its pieces.",
+            "How many uncut sheets of this paper go into the box for each use of the recipe; the subscriber cuts them. 0 if "
+            "the club cuts all of its pieces.",
         ),
     ),
 )
