@@ -21,6 +21,7 @@ from django.db.transaction import atomic, on_commit
 
 from kits.models import Month
 from planning import load, run, save
+from planning.drafts import DraftError, refuse_drafts
 from planning.models import LIVE, Job, State
 from planning.run import MONTH_ERRORS
 
@@ -115,7 +116,7 @@ def work_on(pk: int, owner: str) -> None:
         watch.end(State.CANCELLED)
     except Lost:
         log.warning("another worker has the job", extra={"job": pk})
-    except MONTH_ERRORS as problem:
+    except (DraftError, *MONTH_ERRORS) as problem:
         watch.end(State.FAILED, str(problem))
     except (
         OperationalError,
@@ -234,6 +235,7 @@ def plan(job: Job, watch: Watch) -> None:
 
     watch.stage("loading the month")
     month = load.month(job.month_id)
+    refuse_drafts(month)
     planned = run.make_plan(month, save.next_version(job), job.created_at, watch.stage)
     watch.stage("papers")
     folder = f"{planned.stamp.plan_id}/version-{planned.stamp.version}"

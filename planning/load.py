@@ -14,6 +14,7 @@ from planning.models.tables import TABLES
 from planning.month import Club, Month
 from planning.run import Planned
 
+PEOPLE = frozenset(("subscribers", "orders"))  # all else of a book is as small in a large club as in a small one
 ROW_TYPES = {table: get_args(hint)[0] for table, hint in get_type_hints(Month).items() if table in TABLES}
 PLANNED = TypeAdapter(Planned)
 
@@ -22,6 +23,13 @@ def month(pk: int) -> Month:
     """Return a month's whole book, every table in its order. Raises kits.models.Month.DoesNotExist."""
     row = kits.Month.objects.get(pk=pk)
     return Month(club=club(row), **{table: tuple(rows(table, row)) for table in TABLES})
+
+
+def without_people(row: kits.Month) -> Month:
+    """Return a month's book without its roster and one-off orders."""
+    return Month(
+        club=club(row), **{table: tuple(rows(table, row)) for table in TABLES if table not in PEOPLE}
+    )
 
 
 def club(row: kits.Month) -> Club:

@@ -16,6 +16,9 @@ from planning.views.job import cancel, job
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
 from planning.views.packing import packing
+from planning.views.recipe_editor import recipe, recipe_look
+from planning.views.recipe_papers import recipe_papers
+from planning.views.recipes import new_recipe, recipe_copy, recipe_delete, recipes
 from planning.views.requirements import requirements
 from planning.views.roster import roster
 from planning.views.shipping import shipping
@@ -40,6 +43,13 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/", month),
     page("months/<int:month>/export", export),
     page("months/<int:month>/plan", plan),
+    page("months/<int:month>/recipes", recipes),
+    page("months/<int:month>/new-recipe", new_recipe),
+    page("months/<int:month>/recipe", recipe),
+    page("months/<int:month>/recipe-look", recipe_look),
+    page("months/<int:month>/recipe-copy", recipe_copy),
+    page("months/<int:month>/recipe-papers", recipe_papers),
+    page("months/<int:month>/recipe-delete", recipe_delete),
     page("months/<int:month>/roster", roster),
     page("months/<int:month>/requirements", requirements),
     page("months/<int:month>/cutting", cutting),

@@ -1,6 +1,7 @@
 """The words of `planning.views.words` as filters, for what a template shows of a row itself."""
 
 from decimal import Decimal
+from urllib.parse import urlencode
 
 from django import template
 
@@ -13,6 +14,7 @@ register.filter("day", words.day)
 register.filter("weekday", words.weekday)
 register.filter("moment", words.moment)
 register.filter("count", words.count)
+register.filter("counted", words.counted)
 register.filter("file_size", words.file_size)
 register.filter("step_title", words.step_title)
 
@@ -21,6 +23,12 @@ register.filter("step_title", words.step_title)
 def amount(money: Decimal, currency: str) -> str:
     """Return an amount with the decimals of its currency."""
     return format_amount(money, Currency(currency).exponent)
+
+
+@register.filter
+def code_query(code: str) -> str:
+    """Return how a URL asks for the recipe of a code."""
+    return urlencode({"code": code})
 
 
 @register.filter

@@ -6,13 +6,18 @@ That somebody is signed in is seen to before any view runs (LoginRequiredMiddlew
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
-from kits.models import Month
+from kits.models import Month, Recipe
 from planning.models import Artefact, Job, Plan
 
 
 def month_or_404(request: HttpRequest, pk: int) -> Month:
     """Return a month."""
     return get_object_or_404(Month, pk=pk)
+
+
+def recipe_or_404(request: HttpRequest, month: Month) -> Recipe:
+    """Return the recipe of a month whose code the URL asks for."""
+    return get_object_or_404(Recipe, month=month, code=request.GET.get("code", ""))
 
 
 def plan_or_none(request: HttpRequest, month: Month) -> Plan | None:

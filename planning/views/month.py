@@ -20,6 +20,7 @@ from planning.views import (
     cutting,
     gate,
     packing,
+    recipes,
     requirements,
     roster,
     shipping,
@@ -51,7 +52,10 @@ def month(request: HttpRequest, month: int) -> HttpResponse:
         "version": gate.version_asked(request, made),
     }
     shown["job"] = job_to_show(row, made)
-    return render(request, "planning/month.html", shown | (planned_month(row, made) if made else held(row)))
+    shown["recipes"] = recipes.strip(row)
+    shown |= planned_month(row, made) if made else held(row)
+    shown["needs"] = shown.get("needs", 0) + len(shown["recipes"].needs)
+    return render(request, "planning/month.html", shown)
 
 
 def planned_month(row: Month, made: Plan) -> dict[str, Any]:

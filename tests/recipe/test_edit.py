@@ -15,6 +15,7 @@ from kits.recipe.edit import (
     OpenEnd,
     arranged,
     cut,
+    marks,
     missing,
     name,
     open_ends,
@@ -141,6 +142,16 @@ def test_pieces_of_the_size_that_lies_there_are_offered() -> None:
     found = ends(cut(cut(BARE, MATS, 0, UPRIGHT, 6 * INCH), MATS, 0, LEVEL, 4 * INCH))
     assert [[each.piece for each in suits(read(BARE).design, end)] for end in found] == [[], ["card"], []]
     assert missing(read(BARE).design) == {("card", "left"): 2}
+
+
+def test_marks_at_which_a_missing_piece_comes_out_are_offered() -> None:
+    [whole] = ends(BARE)  # 12 x 12; the card is 4 x 6 or 6 x 4
+    design = read(BARE).design
+    assert marks(design, whole, UPRIGHT) == (8 * INCH, 6 * INCH, 4 * INCH)
+    off, kept = ends(cut(BARE, MATS, 0, UPRIGHT, 7 * INCH))  # 5 x 12 and 7 x 12
+    assert marks(design, off, UPRIGHT) == (4 * INCH, INCH)
+    assert marks(design, off, LEVEL) == (6 * INCH,)  # a card that lies turned is too wide
+    assert marks(design, kept, LEVEL) == (8 * INCH, 6 * INCH, 4 * INCH)
 
 
 def test_every_sheet_posted_can_be_cut_even_before_the_text_says_so() -> None:

@@ -106,7 +106,7 @@ def test_another_file_for_the_same_month_is_taken_only_when_asked_for(desk: Clie
 def test_a_plan_of_what_was_replaced_is_called_out_of_date(desk: Client, plan: Plan) -> None:
     answer = send(desk, FEWER, replace="yes")
     page = desk.get(answer["Location"]).content.decode()
-    assert "The month file changed since this plan was made." in page
+    assert "The month changed since this plan was made." in page
 
 
 def test_other_months_are_left_alone(desk: Client, month: Month) -> None:

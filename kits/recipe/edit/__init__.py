@@ -5,7 +5,7 @@
 """
 
 from kits.recipe.edit.errors import EditError, EditName
-from kits.recipe.edit.trim import OpenEnd, cut, missing, name, open_ends, suits, with_every_sheet
+from kits.recipe.edit.trim import OpenEnd, cut, marks, missing, name, open_ends, suits, with_every_sheet
 from kits.recipe.edit.trims import ArrangedText, arranged, with_lifts
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "OpenEnd",
     "arranged",
     "cut",
+    "marks",
     "missing",
     "name",
     "open_ends",

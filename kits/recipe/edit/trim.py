@@ -129,6 +129,24 @@ def suits(design: Design, found: OpenEnd) -> tuple[WantedPiece, ...]:
     )
 
 
+def marks(design: Design, found: OpenEnd, direction: Direction) -> tuple[Length, ...]:
+    """Return the marks at which a side of a piece that is still missing would come off or stay, the far ones first."""
+    upright = direction is Direction.UPRIGHT
+    along, across = (
+        (found.part.width, found.part.height) if upright else (found.part.height, found.part.width)
+    )
+    still = missing(design)
+    sides = {
+        side if upright else other
+        for each in design.pieces
+        if each.role == found.sheet.role and still[each.piece, each.page]
+        for side, other in ((each.width, each.height), (each.height, each.width))[: 1 + each.turn]
+        if (other if upright else side) <= across
+    }
+    at = {mark for side in sides for mark in (along - side, side)}
+    return tuple(sorted((mark for mark in at if 0 < mark < along and design.ruler.holds(mark)), reverse=True))
+
+
 def missing(design: Design) -> Counter[tuple[str, str]]:
     """Return how many of each piece for each page the subscriber is still to cut."""
     wanted: Counter[tuple[str, str]] = Counter()
