@@ -7,6 +7,7 @@ from django.urls import URLPattern, URLResolver, path
 from django.views.decorators.cache import never_cache
 
 from planning.views.balance import balance
+from planning.views.booklet import booklet
 from planning.views.buying import buying
 from planning.views.cost import cost
 from planning.views.cutting import cutting
@@ -50,6 +51,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/recipe-copy", recipe_copy),
     page("months/<int:month>/recipe-papers", recipe_papers),
     page("months/<int:month>/recipe-delete", recipe_delete),
+    page("months/<int:month>/booklet", booklet),
     page("months/<int:month>/roster", roster),
     page("months/<int:month>/requirements", requirements),
     page("months/<int:month>/cutting", cutting),

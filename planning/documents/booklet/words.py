@@ -6,6 +6,7 @@ The cautions never call a cut harmless; the trimmer's own manual comes first.
 from kits.recipe import CutSheet
 from planning.documents.booklet.model import (
     Booklet,
+    BoxLine,
     Chapter,
     LeftOver,
     LiftToCut,
@@ -50,6 +51,11 @@ def counted(number: int) -> str:
 def box_heads(tiers: tuple[str, ...]) -> tuple[str, ...]:
     """Return what heads the counts: the tiers, or nothing more than the box where there is only one."""
     return tiers if len(tiers) > 1 else ("In the box",)
+
+
+def with_detail(line: BoxLine) -> str:
+    """Return a thing in the box with its size."""
+    return f"{line.name}, {line.detail}" if line.detail else line.name
 
 
 def in_boxes(chapter: Chapter) -> str:
