@@ -148,7 +148,7 @@ def material_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[Ma
             name=need.name,
             unit=need.unit,
             on_hand=need.on_hand,
-            due_in=line.due_in,
+            due_in=line.on_order,
             ordered=line.quantity,
             short=line.short,
             in_boxes=packed[item(Kind.MATERIAL, need.material)],

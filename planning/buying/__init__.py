@@ -3,7 +3,7 @@
 from planning.buying.check import buying_faults
 from planning.buying.choose import plan_buying
 from planning.buying.lot import Lot, cheapest_lot
-from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, SupplierOrder
+from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, PriceRise, SupplierOrder
 
 __all__ = [
     "BuyLine",
@@ -11,6 +11,7 @@ __all__ = [
     "BuyingResult",
     "Lot",
     "Need",
+    "PriceRise",
     "SupplierOrder",
     "buying_faults",
     "cheapest_lot",

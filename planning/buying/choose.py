@@ -2,6 +2,9 @@
 
 More than is needed may cost less: an all-units price break reprices the whole order, so every break above the need is
 weighed against ordering just enough. Freight is added to each supplier's order afterwards and does not steer the choice.
+
+What is on order already is not bought twice: where it comes late, the month waits for it, as it would for an order that is
+late. Whether to pay for it again and be in time is for people to decide; the line says what that would cost.
 """
 
 from collections.abc import Iterable, Iterator
@@ -9,10 +12,10 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from kits.catalogue import Supplier, Terms
+from kits.catalogue import OpenOrder, Supplier, Terms
 from kits.measures import format_amount, round_money
 from planning.buying.lot import cheapest_lot
-from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, SupplierOrder
+from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, PriceRise, SupplierOrder
 
 PROVED = (
     "proved: no single offer that comes in time is cheaper, material by material; freight is added to each order "
@@ -26,16 +29,39 @@ def plan_buying(problem: BuyingProblem) -> BuyingResult:
     orders = tuple(
         order for supplier in problem.suppliers for order in order_from(supplier, lines, problem.exponent)
     )
-    return BuyingResult(lines=lines, orders=orders, ended=PROVED)
+    return BuyingResult(lines=lines, orders=orders, ended=PROVED, rises=tuple(price_rises(lines, problem)))
 
 
 def buy(need: Need, problem: BuyingProblem) -> BuyLine:
-    """Net one need against shelf and open orders, and buy the rest."""
-    coming = [order for order in problem.open_orders if order.material == need.material]
-    due_in = sum(order.quantity for order in coming if order.due <= need.need_by)
-    due_late = sum(order.quantity for order in coming if order.due > need.need_by)
-    net = max(0, need.total - need.on_hand - due_in)
-    kept = BuyLine(need=need, due_in=due_in, due_late=due_late, net=net, reason=enough(need, due_in))
+    """Net one need against shelf and open orders, and buy the rest.
+
+    Open orders that come late are left aside where ordering without them is sooner and costs no more, as when a pack holds
+    enough for all.
+    """
+    line = ordered(need, tuple(counted(need, problem.open_orders)), problem)
+    if not line.due_late:
+        return line
+    again = ordered(need, tuple(order for order in line.coming if order.due <= need.need_by), problem)
+    is_sooner = again.offer is not None and (again.late_day or date.min) < (line.late_day or date.max)
+    if is_sooner and again.cost <= line.cost:
+        return again
+    return replace(line, waits=waits(line, again if is_sooner else None, problem))
+
+
+def counted(need: Need, orders: Iterable[OpenOrder]) -> Iterator[OpenOrder]:
+    """Yield the open orders of a need: all that come in time, and of later ones as many as it takes to meet it."""
+    lacking = need.total - need.on_hand
+    for order in sorted(orders, key=lambda one: one.due):
+        if order.material == need.material and (order.due <= need.need_by or lacking > 0):
+            yield order
+            lacking -= order.quantity
+
+
+def ordered(need: Need, coming: tuple[OpenOrder, ...], problem: BuyingProblem) -> BuyLine:
+    """Order what shelf and open orders leave, by the offer that is preferred."""
+    on_order = sum(order.quantity for order in coming)
+    net = max(0, need.total - need.on_hand - on_order)
+    kept = BuyLine(need=need, coming=coming, net=net, reason=enough(need, on_order))
     if net == 0:
         return kept
     choices = [
@@ -44,9 +70,20 @@ def buy(need: Need, problem: BuyingProblem) -> BuyLine:
         if terms.offer.material == need.material
         for choice in weigh(kept, terms, problem)
     ]
-    if not choices:
-        return replace(kept, reason="no supplier offers it")
-    return min(choices, key=preference)
+    return min(choices, key=preference) if choices else replace(kept, reason="no supplier offers it")
+
+
+def waits(line: BuyLine, again: BuyLine | None, problem: BuyingProblem) -> str:
+    """Say which open orders come late, and what ordering again, where it is sooner, would bring and cost."""
+    days = [f"{order.due:%-d %b %Y}" for order in line.coming if order.due > line.need.need_by]
+    late = f"waits for {line.due_late:,} on order, due {' and '.join(days)}"
+    if again is None or again.offer is None:
+        return f"{late}; nobody offers it sooner"
+    names = {one.code: one.name for one in problem.suppliers}
+    supplier = names.get(again.offer.supplier, again.offer.supplier)
+    when = f"arrive {again.arrives:%-d %b %Y}" if again.late else "be in time"
+    more = format_amount(again.cost - line.cost, problem.exponent)
+    return f"{late}; ordered again, {again.quantity:,} from {supplier} would {when} and cost {more} more"
 
 
 def preference(line: BuyLine) -> tuple[bool, date, Decimal, int]:
@@ -68,10 +105,7 @@ def weigh(kept: BuyLine, terms: Terms, problem: BuyingProblem) -> Iterator[BuyLi
         lot = cheapest_lot(terms, kept.need.used_a_year, placing, problem.holding_percent / 100, kept.net)
         yield replace(line_of(kept, terms, lot.quantity, problem, plain), a_year=lot.yearly_cost)
         return
-    quantities = {least} | {
-        terms.at_least(one.from_quantity) for one in terms.breaks if one.from_quantity > least
-    }
-    for quantity in sorted(quantities):
+    for quantity in terms.worth_weighing(kept.net):
         yield line_of(kept, terms, quantity, problem, plain)
 
 
@@ -79,20 +113,16 @@ def line_of(
     kept: BuyLine, terms: Terms, quantity: int, problem: BuyingProblem, plain: BuyLine | None
 ) -> BuyLine:
     """Price and date one order line. plain: the smallest order of the same offer, None when this is it."""
-    offer, need, calendar = terms.offer, kept.need, problem.calendar
-    order_by = calendar.before(need.need_by, offer.lead_days)
+    offer, calendar = terms.offer, problem.calendar
+    order_by = calendar.before(kept.need.need_by, offer.lead_days)
     late = order_by < problem.planned_on
-    price = terms.price(quantity)
-    goods = round_money(quantity * price, problem.exponent)
+    goods = terms.goods(quantity, problem.exponent)
     cost = goods + offer.setup_charge
-    return BuyLine(
-        need=need,
-        due_in=kept.due_in,
-        due_late=kept.due_late,
-        net=kept.net,
+    return replace(
+        kept,
         offer=offer,
         quantity=quantity,
-        price=price,
+        price=terms.price(quantity),
         goods=goods,
         setup=offer.setup_charge,
         plain=plain.cost if plain else cost,
@@ -124,12 +154,26 @@ def because(terms: Terms, net: int) -> str:
     return f"sold in lots of {terms.grid:,}"
 
 
-def enough(need: Need, due_in: int) -> str:
+def enough(need: Need, on_order: int) -> str:
     """Say why nothing is ordered."""
     if need.total == 0:
         return "not used this month"
-    on_order = f" and {due_in:,} on order" if due_in else ""
-    return f"{need.on_hand:,} on the shelf{on_order} cover {need.total:,}"
+    coming = f" and {on_order:,} on order" if on_order else ""
+    return f"{need.on_hand:,} on the shelf{coming} cover {need.total:,}"
+
+
+def price_rises(lines: Iterable[BuyLine], problem: BuyingProblem) -> Iterator[PriceRise]:
+    """Yield the prices of materials to be ordered that rise where more is bought."""
+    names = {line.need.material: line.need.name for line in lines if line.net}
+    suppliers = {one.code: one.name for one in problem.suppliers}
+    for terms in problem.terms:
+        for one in terms.rises if terms.offer.material in names else ():
+            yield PriceRise(
+                material=names[terms.offer.material],
+                supplier=suppliers.get(terms.offer.supplier, terms.offer.supplier),
+                from_quantity=one.from_quantity,
+                price=one.price,
+            )
 
 
 def order_from(supplier: Supplier, lines: Iterable[BuyLine], exponent: int) -> Iterator[SupplierOrder]:

@@ -33,7 +33,7 @@ class Need:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuyingProblem:
-    """Needs, terms, what is on its way, and the days on which orders can be placed.
+    """Needs, terms, what is on its way, and the days suppliers work, in which their lead times are counted.
 
     exponent: decimals of the club's money. order_cost, holding_percent: for goods bought for the year.
     """
@@ -53,15 +53,15 @@ class BuyingProblem:
 class BuyLine:
     """The decision for one material.
 
-    due_in: units of open orders that arrive in time; due_late: those that do not, and are not counted on.
+    coming: open orders that are counted on: all that are due in time, and the first of later ones that the need waits for.
     net: still to be ordered. offer None: nothing is ordered; with net above 0 the material is short.
     plain: what the smallest order that meets the need would have cost, to show what the decision saves.
     a_year: what a year of such orders costs, of goods bought for the year.
+    order_by, arrives, late: of what is ordered now. waits: which open orders come late and what would be sooner, in words.
     """
 
     need: Need
-    due_in: int = 0
-    due_late: int = 0
+    coming: tuple[OpenOrder, ...] = ()
     net: int = 0
     offer: Offer | None = None
     quantity: int = 0
@@ -74,6 +74,30 @@ class BuyLine:
     arrives: date | None = None
     late: bool = False
     reason: str = ""
+    waits: str = ""
+
+    @property
+    def due_in(self) -> int:
+        """Units of open orders that arrive in time."""
+        return sum(order.quantity for order in self.coming if order.due <= self.need.need_by)
+
+    @property
+    def due_late(self) -> int:
+        """Units of open orders that arrive later and are waited for."""
+        return self.on_order - self.due_in
+
+    @property
+    def on_order(self) -> int:
+        """Units of all open orders counted on."""
+        return sum(order.quantity for order in self.coming)
+
+    @property
+    def late_day(self) -> date | None:
+        """The day on which the last of it is in, where not all is in by the day it is needed; else None."""
+        days = [order.due for order in self.coming if order.due > self.need.need_by]
+        if self.late and self.arrives is not None:
+            days.append(self.arrives)
+        return max(days, default=None)
 
     @property
     def short(self) -> int:
@@ -83,7 +107,7 @@ class BuyLine:
     @property
     def left_over(self) -> int:
         """Units on the shelf when the month is packed."""
-        return self.need.on_hand + self.due_in + self.quantity + self.short - self.need.total
+        return self.need.on_hand + self.on_order + self.quantity + self.short - self.need.total
 
     @property
     def cost(self) -> Decimal:
@@ -110,12 +134,32 @@ class SupplierOrder:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PriceRise:
+    """A price that is higher where more is bought. material, supplier: by name."""
+
+    material: str
+    supplier: str
+    from_quantity: int
+    price: Decimal
+
+    @property
+    def words(self) -> str:
+        """What is odd, and what to do about it."""
+        rise = f"the price of {self.supplier} rises at {self.from_quantity:,}, to {self.price:f}"
+        return f"{rise}: a slip in the list, or two orders are cheaper"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BuyingResult:
-    """A line for every material the month needs, the orders they make, and what is proved."""
+    """A line for every material the month needs, the orders they make, and what is proved.
+
+    rises: prices of what is to be ordered that rise with the quantity.
+    """
 
     lines: tuple[BuyLine, ...]
     orders: tuple[SupplierOrder, ...]
     ended: str
+    rises: tuple[PriceRise, ...] = ()
 
     @property
     def total(self) -> Decimal:
@@ -134,5 +178,5 @@ class BuyingResult:
 
     @property
     def late(self) -> tuple[BuyLine, ...]:
-        """Orders that should have been placed before today."""
-        return tuple(line for line in self.lines if line.late)
+        """Materials that are not all in by the day they are needed."""
+        return tuple(line for line in self.lines if line.late_day)

@@ -10,6 +10,7 @@ from planning.cost.model import (
     CostResult,
     Heading,
     MaterialFacts,
+    ShortGoods,
     TierBoxes,
 )
 
@@ -21,6 +22,7 @@ __all__ = [
     "CostResult",
     "Heading",
     "MaterialFacts",
+    "ShortGoods",
     "TierBoxes",
     "cost_faults",
     "plan_cost",

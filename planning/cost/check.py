@@ -24,6 +24,9 @@ def sums(problem: CostProblem, result: CostResult) -> Iterator[tuple[str, Decima
     yield "postage", result.heading_total(Heading.POSTAGE), problem.shipping.postage
     freight = sum((order.freight + order.setup for order in problem.buying.orders), Decimal(0))
     yield "freight and set-up", result.heading_total(Heading.FREIGHT), freight
+    for line in problem.buying.short:
+        named = [one.units for one in result.short if one.material == line.need.material]
+        yield f"{line.need.name}, short", Decimal(sum(named)), Decimal(line.short)
     yield "all columns", sum((column.total for column in result.columns), Decimal(0)), result.total
     headings = sum((result.heading_total(heading) for heading in Heading), Decimal(0))
     yield "all headings", headings, result.total

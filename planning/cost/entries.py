@@ -5,13 +5,14 @@ cost the same, whether they were on the shelf, on order, or bought now. Each amo
 tiers that use it, so the table adds up to the month's total without a cent lost.
 """
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
 from kits.measures import round_money, split
 from planning.buying import BuyLine
+from planning.cost.books import Books, key
 from planning.cost.model import (
     ONE_OFF,
     ColumnCost,
@@ -23,55 +24,11 @@ from planning.cost.model import (
     TierBoxes,
     amount_of,
 )
-from planning.cutting import CuttingTicket, LengthTicket
-from planning.requirements import Kind, Requirement, item, kind_of
+from planning.cost.short import short_goods
+from planning.requirements import Kind, Requirement, kind_of
 from planning.roster import Contents
 
 MINUTES_AN_HOUR = 60
-
-Ticket = CuttingTicket | LengthTicket
-Weights = Mapping[str, int | Fraction]
-
-
-class Books:
-    """The earlier answers, indexed for costing."""
-
-    def __init__(self, problem: CostProblem) -> None:
-        self.problem = problem
-        self.exponent = problem.exponent
-        self.facts = {one.item: one for one in problem.facts}
-        self.used = self._used_by_column()
-        self.tickets: defaultdict[str, list[Ticket]] = defaultdict(list)
-        for ticket in problem.cutting.all:
-            self.tickets[item(Kind.MATERIAL, ticket.source)].append(ticket)
-
-    def _used_by_column(self) -> defaultdict[str, Counter[str]]:
-        columns = dict(self.problem.columns)
-        used: defaultdict[str, Counter[str]] = defaultdict(Counter)
-        for use in self.problem.requirements.uses:
-            used[use.item][columns[use.demand]] += use.count
-        return used
-
-    def users_of(self, material: str) -> Weights:
-        """Weigh the columns by how much of a material they use, whole and through pieces cut from it."""
-        weights: defaultdict[str, Fraction] = defaultdict(Fraction)
-        for column, count in self.used[material].items():
-            weights[column] += count
-        for ticket in self.tickets[material]:
-            pieces = self.used[ticket.job.item]
-            for column, count in pieces.items():
-                weights[column] += Fraction(ticket.units * count, pieces.total())
-        return weights
-
-    def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:
-        """Yield an amount's entries, split over columns by weight."""
-        if not amount:
-            return
-        names = sorted(column for column, weight in weights.items() if weight)
-        for column, part in zip(
-            names, split(amount, [weights[name] for name in names], self.exponent), strict=True
-        ):
-            yield CostEntry(heading=heading, what=what, column=column, amount=part)
 
 
 def plan_cost(problem: CostProblem) -> CostResult:
@@ -87,10 +44,7 @@ def plan_cost(problem: CostProblem) -> CostResult:
             (line.goods + books.facts[key(line)].due_in_cost for line in problem.buying.lines), Decimal(0)
         ),
         closing=closing,
-        notes=tuple(
-            f"{line.need.name}: {line.short:,} short and without a price, so the cost leaves them out"
-            for line in problem.buying.short
-        ),
+        short=tuple(short_goods(books)),
     )
 
 
@@ -126,7 +80,7 @@ def material_parts(line: BuyLine, books: Books) -> tuple[Decimal, Decimal, Decim
 
 
 def pool_of(line: BuyLine, books: Books) -> Decimal:
-    """Return what all units of a material cost: shelf, open orders in time, and this month's order."""
+    """Return what all units of a material cost: shelf, open orders counted on, and this month's order."""
     fact = books.facts[key(line)]
     shelf = round_money(line.need.on_hand * fact.value_each, books.exponent)
     return shelf + fact.due_in_cost + line.goods
@@ -224,11 +178,6 @@ def opening_value(problem: CostProblem) -> Decimal:
     shelf = [(line.need.on_hand, facts[key(line)]) for line in problem.buying.lines]
     shelf += [(line.from_shelf, facts[line.item]) for line in problem.requirements.lines if line.from_shelf]
     return sum((round_money(count * fact.value_each, problem.exponent) for count, fact in shelf), Decimal(0))
-
-
-def key(line: BuyLine) -> str:
-    """Return the bill's name for a line's material."""
-    return item(Kind.MATERIAL, line.need.material)
 
 
 def column_of(contents: Contents) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from kits.measures import round_money
+from kits.measures import format_amount, round_money
 from planning.buying import BuyingResult
 from planning.cutting import CuttingResult
 from planning.packing import PackingResult
@@ -40,9 +40,10 @@ class TierBoxes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialFacts:
-    """What costing must know of an item: heading, value of one on the shelf, cost of open orders that arrive in time.
+    """What costing must know of an item: heading, value of one on the shelf, cost of open orders that are counted on.
 
-    written_off: what is left over is of no use later, so the month pays for it.
+    last_price: of one, as far as shelf or open orders tell, for what is short. written_off: what is left over is of no
+    use later, so the month pays for it.
     """
 
     item: str
@@ -50,6 +51,7 @@ class MaterialFacts:
     heading: Heading
     value_each: Decimal = Decimal(0)
     due_in_cost: Decimal = Decimal(0)
+    last_price: Decimal | None = None
     written_off: bool = False
 
 
@@ -106,12 +108,51 @@ class ColumnCost:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ShortGoods:
+    """A material nobody sells enough of, left out of the cost.
+
+    units: short. price: the last known of one, None if there is none; missing: what the units would cost at that price.
+    each: what that comes to for one kit, by tier. boxes: of how many kinds, and of which tiers, hold it or pieces of it.
+    """
+
+    material: str
+    name: str
+    units: int
+    price: Decimal | None
+    missing: Decimal | None
+    each: tuple[tuple[str, Decimal], ...]
+    boxes: int
+    kinds: int
+    tiers: tuple[str, ...]
+    exponent: int
+
+    @property
+    def left_out(self) -> str:
+        """What the cost lacks, in words."""
+        if self.price is None or self.missing is None:
+            return f"{self.units:,} short, at a price nobody knows"
+        kits = ", ".join(f"{format_amount(each, self.exponent)} a kit of {tier}" for tier, each in self.each)
+        more = f"{format_amount(self.missing, self.exponent)} more{f', {kits}' if kits else ''}"
+        return f"{self.units:,} short; at {self.price:f} each, the last price known, {more}"
+
+    @property
+    def held(self) -> str:
+        """Which boxes hold it, in words."""
+        if self.boxes == 0:
+            return "no box holds it"
+        if self.boxes == 1:
+            return f"1 box holds it, {self.tiers[0]}"
+        kinds = f" of {self.kinds:,} kinds" if self.kinds > 1 else ""
+        return f"{self.boxes:,} boxes{kinds} hold it, {' and '.join(self.tiers)}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CostResult:
     """Every entry, and the table they add up to.
 
-    opening: value of the shelf before; bought: goods of this month's orders and of open orders that arrive in time;
+    opening: value of the shelf before; bought: goods of this month's orders and of open orders it counts on;
     closing: value of what is kept on the shelf after. opening + bought = goods in the entries + closing.
-    notes: what the cost leaves out, in words.
+    short: what the cost leaves out.
     """
 
     entries: tuple[CostEntry, ...]
@@ -119,7 +160,12 @@ class CostResult:
     opening: Decimal
     bought: Decimal
     closing: Decimal
-    notes: tuple[str, ...] = ()
+    short: tuple[ShortGoods, ...] = ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What the cost leaves out, in words."""
+        return tuple(f"Not in the cost: {one.name}, {one.left_out}" for one in self.short)
 
     @property
     def total(self) -> Decimal:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from kits.catalogue import Grain
 from kits.guillotine import Part
 from kits.kit import Direction
-from kits.measures import Length
+from kits.measures import Length, format_length
 from planning.cutting.machine import Guillotine
 from planning.cutting.supply import Supply
 
@@ -141,6 +141,14 @@ class CuttingTicket:
     def too_narrow(self) -> Length | None:
         """The narrowest strip a cut would hold, where that is below the machine's smallest; else None."""
         return self.machine.too_narrow(self.tree)
+
+    @property
+    def narrow_words(self) -> str:
+        """That a strip is too narrow for the machine, in words; nothing where none is."""
+        if (strip := self.too_narrow) is None:
+            return ""
+        smallest = format_length(self.machine.smallest_strip)
+        return f"a cut would hold a strip of {format_length(strip)}, and {self.machine.name} is set for {smallest} or more"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

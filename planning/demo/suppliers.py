@@ -179,8 +179,8 @@ ON_ORDER = (
         "BUTTONS",
         600,
         "0.085",
-        date(2027, 6, 2),
-    ),  # the maker's last batch, too late for May
+        date(2027, 5, 5),
+    ),  # the maker's last batch, some days late and not enough
 )
 
 

@@ -91,7 +91,7 @@ def goods_in_events(plan: MonthPlan) -> Iterator[Event]:
     """Yield the days by which materials must be in the house."""
     needed: defaultdict[date, list[str]] = defaultdict(list)
     for line in plan.buying.lines:
-        if line.need.total and (line.net or line.due_in):
+        if line.need.total and (line.net or line.on_order):
             needed[line.need.need_by].append(coming(line))
     for day, lines in needed.items():
         title = f"Last day for goods in: {count(len(lines), 'material')}"
@@ -102,11 +102,11 @@ def goods_in_events(plan: MonthPlan) -> Iterator[Event]:
 
 def coming(line: BuyLine) -> str:
     """Say how much of a material must come, and what is wrong with it."""
-    words = goods(line.due_in + line.quantity, line.need)
+    words = goods(line.on_order + line.quantity, line.need)
     if line.short:
         return f"{words}; {line.short:,} SHORT: {line.reason}"
-    if line.late:
-        return f"{words}; LATE, arrives {day_words(line.arrives)}"
+    if line.late_day:
+        return f"{words}; LATE, arrives {day_words(line.late_day)}"
     return words
 
 

@@ -9,7 +9,7 @@ from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.problems.requirements import bill_of
 from planning.problems.terms import terms_of
-from planning.problems.working_days import club_calendar
+from planning.problems.working_days import club_calendar, suppliers_calendar
 from planning.requirements import (
     BillLine,
     Kind,
@@ -28,7 +28,7 @@ def buying_problem(month: Month, needs: RequirementsResult, cutting: CuttingResu
         terms=tuple(terms_of(month)),
         suppliers=month.suppliers,
         open_orders=month.open_orders,
-        calendar=club_calendar(month),
+        calendar=suppliers_calendar(month),
         planned_on=month.club.planned_on,
         exponent=Currency(month.club.currency).exponent,
         order_cost=month.club.order_cost,

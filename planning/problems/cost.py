@@ -61,21 +61,28 @@ def column_of(demand: str) -> str:
 def material_facts(month: Month, buying: BuyingResult) -> Iterator[MaterialFacts]:
     """Yield heading, shelf value and cost on order of each material."""
     values = {line.item: line.value_each for line in month.stock}
-    need_by = {line.need.material: line.need.need_by for line in buying.lines}
+    coming = {line.need.material: line.coming for line in buying.lines}
     exponent = Currency(month.club.currency).exponent
     for one in month.materials:
-        in_time = (
-            row for row in month.open_orders if row.material == one.code and row.due <= need_by[one.code]
-        )
-        cost = sum((row.quantity * row.price for row in in_time), Decimal(0))
+        cost = sum((order.quantity * order.price for order in coming[one.code]), Decimal(0))
         yield MaterialFacts(
             item=item(Kind.MATERIAL, one.code),
             name=one.name,
             heading=HEADINGS.get(one.kind, Heading.EXTRAS),
             value_each=values.get(one.code, Decimal(0)),
             due_in_cost=round_money(cost, exponent),
+            last_price=last_price(month, one.code),
             written_off=one.leftover is Leftover.WRITTEN_OFF,
         )
+
+
+def last_price(month: Month, material: str) -> Decimal | None:
+    """Return what one cost when it was last ordered, else what the shelf says; None where neither tells."""
+    orders = sorted((one for one in month.open_orders if one.material == material), key=lambda one: one.due)
+    prices = [line.value_each for line in month.stock if line.item == material] + [
+        one.price for one in orders
+    ]
+    return next((price for price in reversed(prices) if price), None)
 
 
 def made_facts(month: Month) -> Iterator[MaterialFacts]:

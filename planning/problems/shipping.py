@@ -49,7 +49,9 @@ def parcel(box_class: BoxClass, spec: BoxSpec, late: dict[str, date], month: Mon
 def late_items(month: Month, cutting: CuttingResult, buying: BuyingResult) -> dict[str, date]:
     """Return the day from which late goods, and pieces cut from late sheets, can be packed."""
     calendar, club = club_calendar(month), month.club
-    arrives = {line.need.material: line.arrives for line in buying.late if line.arrives is not None}
+    arrives = {
+        line.need.material: calendar.on_or_after(line.late_day) for line in buying.late if line.late_day
+    }
     days = {
         item(Kind.MATERIAL, code): calendar.after(day, club.goods_in_days) for code, day in arrives.items()
     }

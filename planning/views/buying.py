@@ -44,15 +44,20 @@ def deadline(planned: Planned) -> str:
 
 
 def needs(planned: Planned) -> list[str]:
-    """Return what waits for somebody: goods nobody sells, and orders that are late."""
-    result = planned.plan.buying
-    short = [f"{line.need.name}: {line.short:,} short, {line.reason}." for line in result.short]
+    """Return what waits for somebody: goods nobody sells, orders that are late, and odd prices."""
+    result, held = planned.plan.buying, {one.material: one.held for one in planned.plan.cost.short}
+    short = [
+        f"{line.need.name}: {line.short:,} short, {line.reason}; {held[line.need.material]}."
+        for line in result.short
+    ]
     late = [
         f"{line.need.name}: to be ordered by {words.day(line.order_by)}, now arrives {words.day(line.arrives)}, "
         f"needed {words.day(line.need.need_by)}."
-        for line in result.late
+        for line in result.lines
+        if line.late
     ]
-    return short + late
+    waits = [f"{line.need.name}: {line.waits}." for line in result.lines if line.waits]
+    return short + late + waits + [f"{rise.material}: {rise.words}." for rise in result.rises]
 
 
 def blocks(planned: Planned, materials: Collection[str] | None = None) -> str:
@@ -87,7 +92,7 @@ def page(planned: Planned) -> Page:
             ),
             Figure(
                 words.count(len(result.late)),
-                "order lines late",
+                words.noun(len(result.late), "material comes late", "materials come late"),
                 ", ".join(line.need.name for line in result.late),
             ),
         ),
@@ -96,6 +101,7 @@ def page(planned: Planned) -> Page:
             Section("Orders", tables=(order_table(planned),), drawings=(Drawing(drawing(planned)),)),
             Section("What to order, and why as many", tables=(line_table(planned),)),
             Section("Not ordered", tables=(rest_table(planned),)),
+            Section("On order, but late", tables=(waiting_table(planned),)),
         ),
     )
 
@@ -178,15 +184,15 @@ def line_table(planned: Planned) -> Table:
                 (
                     Cell(line.need.name, sum=worked_out(line)),
                     words.count(line.need.total),
-                    words.count(line.need.on_hand + line.due_in),
+                    words.count(line.need.on_hand + line.on_order),
                     words.count(line.quantity) if line.offer else "–",
                     words.price(line.price, club) if line.offer else "–",
                     words.money(line.cost, club) if line.offer else "–",
                     words.day(line.order_by) or "–",
-                    words.day(line.arrives) or "–",
+                    words.day(line.late_day or line.arrives) or "–",
                     words.sentence(line.reason),
                 ),
-                needs=f"{line.short:,} short" if line.short else "Late" if line.late else "",
+                needs=f"{line.short:,} short" if line.short else "Late" if line.late_day else "",
             )
             for line in wanted
         ],
@@ -197,10 +203,10 @@ def line_table(planned: Planned) -> Table:
 def worked_out(line: BuyLine) -> str:
     """Return the sum behind what must be ordered."""
     need = line.need
-    late = f" ({line.due_late:,} more are on order but come too late)" if line.due_late else ""
+    late = f" − {line.due_late:,} on order that come late" if line.due_late else ""
     return (
         f"{need.in_boxes:,} into boxes + {need.overs:,} overs + {need.in_cutting:,} into cutting = {need.total:,}; "
-        f"− {need.on_hand:,} on the shelf − {line.due_in:,} on order = {line.net:,} to order{late}"
+        f"− {need.on_hand:,} on the shelf − {line.due_in:,} on order{late} = {line.net:,} to order"
     )
 
 
@@ -215,12 +221,42 @@ def rest_table(planned: Planned) -> Table:
                 (
                     line.need.name,
                     words.count(line.need.total),
-                    words.count(line.need.on_hand + line.due_in),
+                    words.count(line.need.on_hand + line.on_order),
                     words.count(line.left_over),
                     words.sentence(line.reason),
-                )
+                ),
+                needs="Late" if line.late_day else "",
             )
             for line in rest
         ],
         empty="Everything in the catalogue is ordered this month.",
+    )
+
+
+def waiting_table(planned: Planned) -> Table:
+    """Return the open orders the month waits for, and what ordering again would bring."""
+    return Table(
+        "What is on order is not bought twice: to order again, take the open order out of the month file",
+        (
+            text("Material"),
+            when("Needed by"),
+            number("On order, late"),
+            when("All in by"),
+            text("What to know"),
+        ),
+        [
+            Line(
+                (
+                    line.need.name,
+                    words.day(line.need.need_by),
+                    words.count(line.due_late),
+                    words.day(line.late_day),
+                    words.sentence(line.waits),
+                ),
+                needs="Late",
+            )
+            for line in planned.plan.buying.lines
+            if line.due_late
+        ],
+        empty="Every open order that is needed comes in time.",
     )

@@ -38,7 +38,7 @@ def strip(planned: Planned) -> Strip:
     unit = f"{club.currency} a kit{f', {main.name}' if main else ''}; the month {words.money(result.total, club)}"
     return Strip(
         figure=Figure(each, unit),
-        words=heading_words(planned),
+        words=" ".join((heading_words(planned), *map(words.sentence, result.notes))),
         drawing=drawing(planned, small=True),
         needs=tuple(
             f"{column.name}: each kit costs {words.money(-column.margin, club)} {club.currency} more than its price."
@@ -73,6 +73,7 @@ def page(planned: Planned) -> Page:
                 "By heading and tier", tables=(heading_table(planned),), drawings=(Drawing(drawing(planned)),)
             ),
             Section("Price and margin of one kit", tables=(margin_table(planned),)),
+            *([Section("Not in the cost", tables=(short_table(planned),))] if result.short else []),
             Section("The shelf", tables=(shelf_table(planned),)),
             Section("Every amount", tables=(entry_table(planned),), folded=True),
         ),
@@ -86,7 +87,7 @@ def each_figure(column: ColumnCost, planned: Planned) -> Figure:
     return Figure(
         each,
         f"{club.currency} a kit, {column.name}",
-        f"{words.money(column.total, club)} ÷ {column.boxes:,} kits = {each}, rounded",
+        f"{words.money(column.total, club)} ÷ {words.counted(column.boxes, 'kit')} = {each}, rounded",
     )
 
 
@@ -171,13 +172,43 @@ def margin_line(column: ColumnCost, planned: Planned) -> Line:
     )
 
 
+def short_table(planned: Planned) -> Table:
+    """Return the goods that are short, and what they might add."""
+    club = planned.club
+    return Table(
+        "Goods nobody sells enough of, at the last price known",
+        (
+            text("Material"),
+            number("Short"),
+            number("Price each", club.currency),
+            number("Would add", club.currency),
+            text("To a kit"),
+            text("Boxes"),
+        ),
+        [
+            Line(
+                (
+                    one.name,
+                    words.count(one.units),
+                    "–" if one.price is None else words.price(one.price, club),
+                    "–" if one.missing is None else words.money(one.missing, club),
+                    ", ".join(f"{tier} {words.money(each, club)}" for tier, each in one.each) or "–",
+                    words.sentence(one.held),
+                ),
+                needs="Short",
+            )
+            for one in planned.plan.cost.short
+        ],
+    )
+
+
 def shelf_table(planned: Planned) -> Table:
     """Return how the shelf's value moves through the month."""
     result, club = planned.plan.cost, planned.club
     used = result.opening + result.bought - result.closing
     lines = (
         ("On the shelf before", result.opening),
-        ("Bought this month, and open orders in time", result.bought),
+        ("Bought this month, and open orders counted on", result.bought),
         ("Used up by the month", -used),
     )
     return Table(

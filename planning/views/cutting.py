@@ -38,6 +38,11 @@ def strip(planned: Planned) -> Strip:
         ),
         words=f"{words.counted(len(result.tickets), 'ticket')}. {words.sentence(result.ended)}",
         drawing="" if main is None else svg(mark(main), "cutting"),
+        needs=tuple(
+            f"Ticket {number}, {ticket.job.name}: {ticket.narrow_words}."
+            for number, ticket in enumerate(result.tickets, 1)
+            if ticket.narrow_words
+        ),
         blocked=buying.blocks(planned, {ticket.sheet.material for ticket in result.tickets}),
     )
 

@@ -84,11 +84,14 @@ class Holding:
 
 def held(row: Month) -> dict[str, Any]:
     """Return what the page says of a month that has no plan yet."""
-    counts = ((Subscriber, "people on the roster"), (Recipe, "recipes"), (Material, "materials"))
+    counts = (
+        (Subscriber, "person on the roster", "people on the roster"),
+        (Recipe, "recipe", "recipes"),
+        (Material, "material", "materials"),
+    )
+    found = [(model.objects.filter(month=row).count(), one, many) for model, one, many in counts]
     return {
-        "held": [
-            Holding(words.count(model.objects.filter(month=row).count()), what) for model, what in counts
-        ]
+        "held": [Holding(words.count(number), words.noun(number, one, many)) for number, one, many in found]
     }
 
 

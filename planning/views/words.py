@@ -34,9 +34,14 @@ def count(number: int) -> str:
     return f"{number:,}"
 
 
+def noun(number: int, one: str, many: str = "") -> str:
+    """Return the word for as many: box, boxes."""
+    return one if number == 1 else many or one + "s"
+
+
 def counted(number: int, one: str, many: str = "") -> str:
     """Return a number and the word for as many: 1 box, 1,204 boxes."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
+    return f"{number:,} {noun(number, one, many)}"
 
 
 def money(amount: Decimal, club: Club) -> str:

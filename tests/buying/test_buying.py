@@ -122,13 +122,112 @@ def test_the_cheapest_of_several_offers_is_taken_with_its_set_up_charge() -> Non
     assert buy(cheap_each, terms((1, "0.10"))).offer == terms((1, "0.10")).offer  # 494.70 against 483.00
 
 
+def coming(quantity: int, due: date, reference: str = "PO-1") -> OpenOrder:
+    return OpenOrder(reference=reference, supplier="MILL", material="GREY", quantity=quantity, due=due)
+
+
 def test_shelf_and_open_orders_that_come_in_time_are_used_first() -> None:
-    coming = OpenOrder(
-        reference="PO-1", supplier="MILL", material="GREY", quantity=800, due=date(2027, 3, 26)
+    line = buy(terms((1, "0.10")), need=replace(NEED, on_hand=1000), open_orders=(coming(800, NEED.need_by),))
+    assert (line.due_in, line.due_late, line.net, line.quantity) == (800, 0, 3030, 3030)
+    assert (line.late_day, line.waits) == (None, "")
+
+
+# --- Open orders that come late ---
+
+
+def test_what_is_on_order_is_not_bought_again_when_it_comes_late_but_waited_for() -> None:
+    # 4,830 needed on Friday 26 March, 5,000 on their way for the Saturday after; 4,830 more at 0.10 would cost 483.00
+    line = buy(terms((1, "0.10"), lead_days=3), open_orders=(coming(5000, date(2027, 3, 27)),))
+    assert (line.due_in, line.due_late, line.net, line.quantity) == (0, 5000, 0, 0)
+    assert (line.late_day, line.late, line.left_over) == (date(2027, 3, 27), False, 170)
+    assert line.reason == "0 on the shelf and 5,000 on order cover 4,830"
+    assert line.waits == (
+        "waits for 5,000 on order, due 27 Mar 2027; ordered again, 4,830 from The mill would be in time and cost "
+        "483.00 more"
     )
-    too_late = replace(coming, reference="PO-2", due=date(2027, 3, 27))
-    line = buy(terms((1, "0.10")), need=replace(NEED, on_hand=1000), open_orders=(coming, too_late))
-    assert (line.due_in, line.due_late, line.net, line.quantity) == (800, 800, 3030, 3030)
+
+
+def test_what_lacks_besides_a_late_open_order_is_bought_and_the_line_is_late_by_the_open_order() -> None:
+    # 4,830 less 1,000 in time less 2,000 late leaves 1,830 at 0.10 = 183.00; 3,830 would cost 200.00 more
+    line = buy(
+        terms((1, "0.10"), lead_days=3),
+        open_orders=(coming(2000, date(2027, 4, 2), "PO-2"), coming(1000, date(2027, 3, 20))),
+    )
+    assert (line.due_in, line.due_late, line.quantity) == (1000, 2000, 1830)
+    assert (line.late, line.late_day) == (False, date(2027, 4, 2))
+    assert line.waits.endswith("ordered again, 3,830 from The mill would be in time and cost 200.00 more")
+
+
+def test_late_open_orders_are_waited_for_only_as_far_as_they_are_needed() -> None:
+    # the shelf and the first two cover 4,830; nobody waits for the third
+    late = (
+        coming(9, date(2027, 5, 1), "PO-3"),
+        coming(30, date(2027, 4, 2), "PO-2"),
+        coming(100, date(2027, 4, 1)),
+    )
+    line = buy(need=replace(NEED, on_hand=4720), open_orders=late)
+    assert (line.due_late, line.late_day, line.left_over) == (130, date(2027, 4, 2), 20)
+    assert line.waits == "waits for 130 on order, due 1 Apr 2027 and 2 Apr 2027; nobody offers it sooner"
+    enough = buy(need=replace(NEED, on_hand=4830), open_orders=late)
+    assert (enough.coming, enough.late_day) == ((), None)
+
+
+def test_a_late_order_that_would_come_sooner_than_the_open_one_is_named_too() -> None:
+    # twenty working days after Monday 1 March are Monday 29 March
+    line = buy(terms((1, "0.10"), lead_days=20), open_orders=(coming(4830, date(2027, 5, 3)),))
+    assert "4,830 from The mill would arrive 29 Mar 2027 and cost 483.00 more" in line.waits
+    assert buy(terms((1, "0.10"), lead_days=60), open_orders=line.coming).waits.endswith("offers it sooner")
+
+
+def test_the_later_of_a_late_order_and_a_late_open_order_is_the_day_it_is_all_in() -> None:
+    slow = terms((1, "0.10"), lead_days=20)
+    assert buy(slow, open_orders=(coming(830, date(2027, 3, 27)),)).late_day == date(2027, 3, 29)
+    assert buy(slow, open_orders=(coming(830, date(2027, 4, 9)),)).late_day == date(2027, 4, 9)
+
+
+def test_a_late_open_order_is_left_aside_where_being_in_time_costs_nothing_more() -> None:
+    # 5 more or 55 more, 100 are sold: nobody waits for the 50 that come late
+    pack = terms((1, "0.02"), pack=100, lead_days=3)
+    line = buy(pack, need=replace(NEED, in_boxes=55), open_orders=(coming(50, date(2027, 4, 8)),))
+    assert (line.quantity, line.coming, line.late_day, line.waits) == (100, (), None, "")
+    # a late pack is taken where it comes sooner
+    slow = replace(pack, offer=replace(pack.offer, lead_days=20))
+    line = buy(slow, need=replace(NEED, in_boxes=55), open_orders=(coming(50, date(2027, 4, 8)),))
+    assert (line.coming, line.late_day) == ((), date(2027, 3, 29))
+
+
+def test_what_is_short_even_with_a_late_open_order_is_short_of_the_rest() -> None:
+    line = buy(open_orders=(coming(4000, date(2027, 4, 9)),))
+    assert (line.short, line.due_late, line.left_over) == (830, 4000, 0)
+
+
+def test_the_checker_sees_open_orders_that_are_forgotten_or_bought_again() -> None:
+    late, later = coming(4830, date(2027, 4, 1)), coming(10, date(2027, 5, 1), "PO-2")
+    problem = ask(terms((1, "0.10")), open_orders=(late, later))
+    result = plan_buying(problem)
+    (line,) = result.lines
+    forgotten = replace(line, coming=())
+    again = plan_buying(replace(problem, open_orders=())).lines[0]
+    too_many = replace(line, coming=(late, later))
+    invented = replace(line, coming=(late, replace(later, reference="PO-9")))
+    assert buying_faults(problem, result) == ()
+    for wrong in (forgotten, again, too_many, invented):
+        assert any("Grey: " in fault for fault in buying_faults(problem, replace(result, lines=(wrong,))))
+
+
+# --- What is odd about a price list ---
+
+
+def test_a_price_that_rises_with_the_quantity_is_named() -> None:
+    problem = ask(terms((1, "0.10"), (500, "0.08"), (5000, "0.085")))
+    (rise,) = plan_buying(problem).rises
+    assert rise.material == "Grey"
+    assert (
+        rise.words
+        == "the price of The mill rises at 5,000, to 0.085: a slip in the list, or two orders are cheaper"
+    )
+    nothing_to_buy = replace(problem, needs=(replace(NEED, on_hand=4830),))
+    assert plan_buying(nothing_to_buy).rises == ()
 
 
 @pytest.mark.parametrize("need", [replace(NEED, in_boxes=0), replace(NEED, on_hand=4830)])
@@ -210,6 +309,28 @@ offers = st.builds(
         }
     ),
 )
+
+
+days = st.integers(-10, 20).map(lambda shift: NEED.need_by + timedelta(days=shift))
+
+
+@given(
+    st.lists(offers, max_size=2),
+    st.integers(0, 800),
+    st.integers(0, 200),
+    st.lists(st.builds(coming, st.integers(1, 400), days, st.sampled_from(["A", "B"])), max_size=4),
+)
+def test_with_any_open_orders_the_line_passes_its_checker_and_buys_only_what_lacks(
+    many: list[Terms], wanted: int, shelf: int, orders: list[OpenOrder]
+) -> None:
+    named = [replace(one, offer=replace(one.offer, code=f"O{i}")) for i, one in enumerate(many)]
+    need = replace(NEED, in_boxes=wanted, on_hand=shelf)
+    line = buy(*named, need=need, open_orders=tuple(orders))
+    on_order = sum(order.quantity for order in orders)
+    all_here = buy(*named, need=replace(need, on_hand=shelf + on_order))
+    assert line.cost <= all_here.cost
+    assert line.left_over >= 0
+    assert bool(line.waits) == (line.due_late > 0)
 
 
 @given(st.lists(offers, min_size=1, max_size=3), st.integers(1, 800), st.integers(0, 200))

@@ -209,7 +209,7 @@ def test_every_box_fits_its_carton_and_finds_a_service(plan: MonthPlan) -> None:
 
 
 def test_one_order_is_late(plan: MonthPlan) -> None:
-    assert [line.need.material for line in plan.buying.late] == ["STAMPS"]
+    assert [line.need.material for line in plan.buying.lines if line.late] == ["STAMPS"]
 
 
 def test_one_material_is_short_though_more_of_it_is_on_its_way(plan: MonthPlan) -> None:
@@ -217,6 +217,7 @@ def test_one_material_is_short_though_more_of_it_is_on_its_way(plan: MonthPlan) 
 
     assert line.need.material == "BUTTONS"
     assert line.due_late > 0
+    assert line in plan.buying.late
 
 
 def test_a_handful_of_boxes_miss_the_promise(plan: MonthPlan) -> None:

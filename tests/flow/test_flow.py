@@ -33,9 +33,9 @@ from planning.cost import ONE_OFF, Heading
 from planning.cutting import CuttingError, Guillotine
 from planning.flow import MonthPlan, PlanError, checked, plan_month
 from planning.month import Club, Month
-from planning.problems import balance_problem
+from planning.problems import balance_problem, shipping_problem
 from planning.roster import OneOffOrder, Subscriber
-from planning.shipping import Rate, Service, Transit, WeekdayCrew, Zone
+from planning.shipping import DayOff, OffFor, Rate, Service, Transit, WeekdayCrew, Zone
 from tests.support.effort import examples
 
 APRIL = YearMonth(2027, 4)
@@ -368,6 +368,73 @@ def test_open_orders_in_time_are_counted_and_costed() -> None:
     assert plan.cost.bought == Decimal("12.70")  # 2.00 on its way instead of 2.50 ordered now
 
 
+def late_grey(due: date) -> Month:
+    """Return the month with the five sheets that lack on their way, later than Friday 26 March."""
+    order = OpenOrder(
+        reference="P1", supplier="MILL", material="GREY", quantity=5, price=Decimal("0.40"), due=due
+    )
+    return replace(MONTH, open_orders=(order,))
+
+
+def test_goods_on_order_that_come_late_are_waited_for_and_not_bought_twice() -> None:
+    # in on Tuesday 6 April, packed from Wednesday 7 April: two days home are in time, four to Europe are not
+    plan = plan_month(late_grey(date(2027, 4, 6)))
+    grey = plan.buying.lines[0]
+    assert (grey.quantity, grey.late_day, plan.balance.materials[0].due_in) == (0, date(2027, 4, 6), 5)
+    assert grey.waits == (
+        "waits for 5 on order, due 6 Apr 2027; ordered again, 10 from Mill would be in time and cost 2.50 more"
+    )
+    assert {load.day for load in plan.shipping.loads if load.box_class.contents.kit} == {date(2027, 4, 7)}
+    assert {load.box_class.destination for load in plan.shipping.late} == {"Europe"}
+    assert plan.cost.bought == Decimal("12.70")  # what is on its way costs 2.00, as it does in time
+
+
+def test_goods_that_come_late_but_before_their_boxes_are_packed_delay_nobody(plan: MonthPlan) -> None:
+    # in on Wednesday 31 March, packed from Thursday 1 April: the first boxes are packed on Monday 5 April
+    waiting = plan_month(late_grey(date(2027, 3, 31)))
+    assert waiting.buying.lines[0].late_day == date(2027, 3, 31)
+    assert waiting.shipping.loads == plan.shipping.loads
+
+
+MON_AND_WED = tuple(row for row in MONTH.week if row.weekday in (Weekday.MON, Weekday.WED))
+FIVE_DAYS = tuple(replace(one, lead_days=5) for one in MONTH.offers)
+
+
+def test_lead_times_run_on_the_suppliers_days_and_not_on_the_crews() -> None:
+    # grey is needed one of the crew's days before Monday 29 March: Wednesday 24; five office days before is Wednesday 17.
+    # Five of the crew's days before would be Monday 8 March
+    month = replace(MONTH, week=MON_AND_WED, offers=FIVE_DAYS)
+    grey = plan_month(month).buying.lines[0]
+    assert (grey.need.need_by, grey.order_by, grey.arrives) == (
+        date(2027, 3, 24),
+        date(2027, 3, 17),
+        date(2027, 3, 24),
+    )
+
+
+@pytest.mark.parametrize(
+    ("who", "order_by"),
+    [
+        (OffFor.EVERYONE, date(2027, 3, 18)),  # Monday 22 March counts for nobody
+        (OffFor.CLUB, date(2027, 3, 19)),
+        (OffFor.CARRIERS, date(2027, 3, 19)),
+    ],
+)
+def test_only_a_day_off_of_everyone_stops_suppliers(who: OffFor, order_by: date) -> None:
+    off = DayOff(day=date(2027, 3, 22), name="Rest", who=who)
+    grey = plan_month(replace(MONTH, offers=FIVE_DAYS, days_off=(off,))).buying.lines[0]
+    assert (grey.need.need_by, grey.order_by) == (date(2027, 3, 26), order_by)
+
+
+def test_goods_that_arrive_while_nobody_is_in_are_taken_in_on_the_crews_next_day() -> None:
+    # 18 office days after Monday 1 March is Thursday 25; taken in on Monday 29, to hand on Wednesday 31
+    slow = tuple(replace(one, lead_days=18 if one.material == "GREY" else 0) for one in MONTH.offers)
+    month = replace(MONTH, week=MON_AND_WED, offers=slow)
+    plan = plan_month(month)
+    asked = shipping_problem(month, plan.roster, plan.cutting, plan.buying, plan.packing)
+    assert {one.ready for one in asked.parcels if one.box_class.contents.kit} == {date(2027, 3, 31)}
+
+
 def test_boxes_with_a_late_material_are_packed_after_it_has_come() -> None:
     slow = tuple(replace(one, lead_days=25) if one.material == "CARD" else one for one in MONTH.offers)
     plan = plan_month(replace(MONTH, offers=slow))
@@ -399,7 +466,11 @@ def test_a_short_material_is_named_and_still_balances() -> None:
     plan = plan_month(replace(MONTH, offers=MONTH.offers[1:]))
     assert [(line.need.material, line.short) for line in plan.buying.short] == [("GREY", 5)]
     assert plan.balance.materials[0].short == 5
-    assert plan.cost.notes == ("Grey: 5 short and without a price, so the cost leaves them out",)
+    # 5 at 0.50, what the shelf says: 2.50, of which FULL uses 6 parts for 3 kits and HALF 2 parts for 1
+    assert plan.cost.notes == (
+        "Not in the cost: Grey, 5 short; at 0.50 each, the last price known, 2.50 more, 0.63 a kit of FULL, "
+        "0.62 a kit of HALF",
+    )
 
 
 def test_a_month_without_boxes_plans_to_nothing() -> None:

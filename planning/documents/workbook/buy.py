@@ -16,16 +16,25 @@ IN_BOXES = (
 )
 OVERS = "Extra for spoilage: the material's percent of the good count, rounded up, and its fixed count."
 IN_CUTTING = "Sheets for the tickets of the Cut sheet, rolls for the lengths of the Pieces sheet."
-DUE_IN = "Units of open orders that arrive by the day they are needed. Later ones are not counted on."
-TO_ORDER = "Needed, less on hand, less due in; never below 0."
+DUE_IN = "Units of open orders that arrive by the day they are needed."
+DUE_LATE = (
+    "Units of open orders that arrive later and are waited for: what is on order is not bought twice. The last column says "
+    "what ordering it again would bring and cost."
+)
+TO_ORDER = "Needed, less on hand, less due in, in time or late; never below 0."
 ORDERED = (
     "In the supplier's packs, multiples and minimum; more than needed where a price break makes more cheaper. The last "
     "column says why."
 )
 PRICE = "Of the price break the order reaches; it prices the whole order."
 AMOUNT = "Ordered x price each, rounded to the smallest coin. Set-up and freight are on the Orders sheet."
-ORDER_BY = "Needed by, less the supplier's lead time in working days."
-ARRIVES = "If ordered on the order-by day, or on the day of the plan where that is past."
+ORDER_BY = (
+    "Needed by, less the supplier's lead time in days from Monday to Friday that are not everyone's days off."
+)
+ARRIVES = (
+    "If ordered on the order-by day, or on the day of the plan where that is past; the day the last open order is due "
+    "where that is later."
+)
 GOODS = "The amounts of the Buy sheet that carry this order's number."
 FREIGHT = "Paid once an order; none where the goods reach the supplier's free-freight amount."
 
@@ -64,11 +73,19 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyLine]:
             col("on_hand", "On hand", lambda line: line.need.on_hand, Look.COUNT),
             col("due_in", "Due in", lambda line: line.due_in, Look.COUNT, note=DUE_IN),
             col(
+                "due_late",
+                "Due late",
+                lambda line: line.due_late,
+                Look.COUNT,
+                needs_you=lambda line: line.due_late > 0,
+                note=DUE_LATE,
+            ),
+            col(
                 "to_order",
                 "To order",
                 lambda line: line.net,
                 Look.COUNT,
-                "=MAX(0,{needed}-{on_hand}-{due_in})",
+                "=MAX(0,{needed}-{on_hand}-{due_in}-{due_late})",
                 note=TO_ORDER,
             ),
             col("ordered", "Ordered", lambda line: line.quantity, Look.COUNT, note=ORDERED),
@@ -100,16 +117,16 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyLine]:
                 lambda line: line.order_by,
                 Look.DAY,
                 width=12,
-                needs_you=is_late,
+                needs_you=lambda line: line.late,
                 note=ORDER_BY,
             ),
             col(
                 "arrives",
                 "Arrives",
-                lambda line: line.arrives,
+                lambda line: line.late_day or line.arrives,
                 Look.DAY,
                 width=12,
-                needs_you=is_late,
+                needs_you=lambda line: line.late_day is not None,
                 note=ARRIVES,
             ),
             col("state", "Late or short?", state, needs_you=lambda line: bool(state(line)), width=9),
@@ -118,20 +135,15 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyLine]:
     )
 
 
-def is_late(line: BuyLine) -> bool:
-    """Tell whether a line comes too late."""
-    return line.late
-
-
 def state(line: BuyLine) -> str:
-    """Say whether a material comes too late or not at all."""
-    return f"short {line.short:,}" if line.short else "late" if line.late else ""
+    """Say whether a material comes too late, or not all of it at all."""
+    short = [f"short {line.short:,}"] if line.short else []
+    return ", ".join([*short, *(["late"] if line.late_day else [])])
 
 
 def why(line: BuyLine) -> str:
-    """Say why this quantity, and what comes too late to count."""
-    late = f"; {line.due_late:,} more on order come too late" if line.due_late else ""
-    return f"{line.reason}{late}"
+    """Say why this quantity, and what is waited for."""
+    return "; ".join(words for words in (line.reason, line.waits) if words)
 
 
 def orders_table(month: Month, plan: MonthPlan) -> Table[tuple[int, SupplierOrder]]:

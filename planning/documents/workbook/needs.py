@@ -10,6 +10,7 @@ from planning.documents.pdf.words import day
 from planning.documents.unprinted import unprinted_names
 from planning.documents.workbook.buy import BUY
 from planning.documents.workbook.cost import COST
+from planning.documents.workbook.cut import CUT
 from planning.documents.workbook.pack import PACK
 from planning.documents.workbook.ship import SHIP
 from planning.documents.workbook.table import Column, Look, Table
@@ -40,6 +41,7 @@ def needs_table(month: Month, plan: MonthPlan, exceptions: Sequence[RosterExcept
     """Return a row for everything that is late, short, does not fit, cannot be sent, is not said, or costs too much."""
     rows = (
         *buying(plan),
+        *cutting(plan),
         *packing(plan),
         *shipping(plan),
         *roster(exceptions),
@@ -65,7 +67,8 @@ def needs_table(month: Month, plan: MonthPlan, exceptions: Sequence[RosterExcept
 
 
 def buying(plan: MonthPlan) -> Iterator[Need]:
-    """Yield late and short materials."""
+    """Yield late and short materials, and odd prices."""
+    holding = {one.material: one.held for one in plan.cost.short}
     for line in plan.buying.lines:
         need = line.need
         if line.late and line.order_by:
@@ -80,7 +83,10 @@ def buying(plan: MonthPlan) -> Iterator[Need]:
                 sheet=BUY,
             )
         if line.short:
-            words = f"Needed by {day(need.need_by)}: {line.reason}. Find a supplier, or change the kit."
+            held = holding[need.material]
+            words = (
+                f"Needed by {day(need.need_by)}: {line.reason}; {held}. Find a supplier, or change the kit."
+            )
             yield Need(
                 what="Short material",
                 which=need.name,
@@ -89,15 +95,28 @@ def buying(plan: MonthPlan) -> Iterator[Need]:
                 words=words,
                 sheet=BUY,
             )
-        if line.due_late and need.total:
-            words = f"On order, but due after {day(need.need_by)}, when they are needed; not counted on."
+        if line.due_late:
+            words = f"Needed by {day(need.need_by)}; {line.waits}. Ask for speed; to order again, take the open order out."
             yield Need(
-                what="Order due too late",
+                what="Order due late",
                 which=need.name,
                 count=line.due_late,
                 unit=need.unit,
+                when=max(order.due for order in line.coming),
                 words=words,
                 sheet=BUY,
+            )
+    for rise in plan.buying.rises:
+        yield Need(what="Odd price", which=rise.material, words=sentence(rise.words), sheet=BUY)
+
+
+def cutting(plan: MonthPlan) -> Iterator[Need]:
+    """Yield tickets that ask the machine to hold less than it is set for."""
+    for number, ticket in enumerate(plan.cutting.tickets, 1):
+        if ticket.narrow_words:
+            words = f"{sentence(ticket.narrow_words)} Trained staff decide how these strips are cut."
+            yield Need(
+                what="Strip too narrow", which=f"Ticket {number}, {ticket.job.name}", words=words, sheet=CUT
             )
 
 

@@ -169,7 +169,7 @@ def buying(plan: MonthPlan, money: str) -> Iterator[Figure]:
     yield Figure(
         what="Late materials",
         value=len(plan.buying.late),
-        formula='=COUNTIFS({Buy.state},"late")',
+        formula='=COUNTIFS({Buy.state},"*late")',
         unit="materials",
         says=", ".join(line.need.name for line in plan.buying.late),
         needs_you=bool(plan.buying.late),
@@ -286,6 +286,15 @@ def cost(plan: MonthPlan, money: str) -> Iterator[Figure]:
         formula="={Cost.total.total}",
         unit=money,
         says=f"Goods: {shelf.opening:,} on the shelf before + {shelf.bought:,} bought - {shelf.closing:,} kept for later",
+        sheet=COST,
+    )
+    yield Figure(
+        what="Short, so not in the cost",
+        value=len(shelf.short),
+        formula='=COUNTIFS({Buy.state},"short*")',
+        unit="materials",
+        says="; ".join(f"{one.name}: {one.left_out}" for one in shelf.short),
+        needs_you=bool(shelf.short),
         sheet=COST,
     )
     yield Figure(

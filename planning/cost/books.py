@@ -1,0 +1,61 @@
+"""The earlier answers, indexed for costing, and how an amount is spread over the columns of the table."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from fractions import Fraction
+
+from kits.measures import split
+from planning.buying import BuyLine
+from planning.cost.model import CostEntry, CostProblem, Heading
+from planning.cutting import CuttingTicket, LengthTicket
+from planning.requirements import Kind, item
+
+Ticket = CuttingTicket | LengthTicket
+Weights = Mapping[str, int | Fraction]
+
+
+class Books:
+    """The earlier answers, indexed for costing."""
+
+    def __init__(self, problem: CostProblem) -> None:
+        self.problem = problem
+        self.exponent = problem.exponent
+        self.facts = {one.item: one for one in problem.facts}
+        self.used = self._used_by_column()
+        self.tickets: defaultdict[str, list[Ticket]] = defaultdict(list)
+        for ticket in problem.cutting.all:
+            self.tickets[item(Kind.MATERIAL, ticket.source)].append(ticket)
+
+    def _used_by_column(self) -> defaultdict[str, Counter[str]]:
+        columns = dict(self.problem.columns)
+        used: defaultdict[str, Counter[str]] = defaultdict(Counter)
+        for use in self.problem.requirements.uses:
+            used[use.item][columns[use.demand]] += use.count
+        return used
+
+    def users_of(self, material: str) -> Weights:
+        """Weigh the columns by how much of a material they use, whole and through pieces cut from it."""
+        weights: defaultdict[str, Fraction] = defaultdict(Fraction)
+        for column, count in self.used[material].items():
+            weights[column] += count
+        for ticket in self.tickets[material]:
+            pieces = self.used[ticket.job.item]
+            for column, count in pieces.items():
+                weights[column] += Fraction(ticket.units * count, pieces.total())
+        return weights
+
+    def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:
+        """Yield an amount's entries, split over columns by weight."""
+        if not amount:
+            return
+        names = sorted(column for column, weight in weights.items() if weight)
+        for column, part in zip(
+            names, split(amount, [weights[name] for name in names], self.exponent), strict=True
+        ):
+            yield CostEntry(heading=heading, what=what, column=column, amount=part)
+
+
+def key(line: BuyLine) -> str:
+    """Return the bill's name for a line's material."""
+    return item(Kind.MATERIAL, line.need.material)
