@@ -1,11 +1,14 @@
 """Where pieces lie on a page, and which photo fits a mat: exact sums of lengths."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate
 
 from kits.measures import INCH, Length, format_length
+
+MOST_PLACES = 99
 
 
 class NoRoomError(ValueError):
@@ -55,6 +58,32 @@ def evenly(room: Length, sizes: Sequence[Length], margin: Length | None = None) 
     before = [0, *accumulate(sizes)][: len(sizes)]
     first = gap if margin is None else Fraction(margin)
     return tuple(int(first + number * gap + length) for number, length in enumerate(before))
+
+
+@dataclass(frozen=True, slots=True)
+class InRow:
+    """Where a piece lies in a row of equal ones with equal gaps. number: from 1; the only one of a row is centred."""
+
+    number: int
+    places: int
+
+    def start(self, room: Length, size: Length, margin: Length) -> Length:
+        """Return where it starts. margin: stays free at both ends of a row of several, if above zero.
+
+        Raises NoRoomError.
+        """
+        ends = margin if margin and self.places > 1 else None
+        return evenly(room, [size] * self.places, ends)[self.number - 1]
+
+
+def in_row(start: Length, room: Length, size: Length, margin: Length) -> InRow | None:
+    """Return the shortest row in which a piece starts there; None if it does in none."""
+    for places in range(1, min(MOST_PLACES, room // size) + 1):
+        for number in range(1, places + 1):
+            with suppress(NoRoomError):  # a margin may be too wide for so many
+                if InRow(number, places).start(room, size, margin) == start:
+                    return InRow(number, places)
+    return None
 
 
 @dataclass(frozen=True, slots=True)

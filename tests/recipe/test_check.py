@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from time import process_time
 
 import pytest
 from hypothesis import given, settings
@@ -10,6 +11,7 @@ from kits.guillotine import Cut, Direction, Offcut, Part
 from kits.measures import INCH, MM
 from kits.recipe import CutBy
 from kits.recipe.check import Fault, FaultName, check
+from kits.recipe.check.pages import page_faults
 from kits.recipe.design import CutSheet, Design, Lift, Opening, Page, PagePiece, Placement
 from kits.recipe.text import parse
 from tests.recipe.designs import SMALL, designs, leaves_of
@@ -287,6 +289,18 @@ def test_a_piece_hidden_by_two_others_together() -> None:
     # two cards side by side leave a gap of 1/8 in through which the lowest one is seen
     apart = (Placement("stripe", 0, 0, 2), Placement("stripe", 17 * E, 0, 2))
     assert FaultName.HIDDEN not in names(with_right(card, *apart))
+
+
+def test_thousands_of_pieces_on_a_page_are_looked_at_soon() -> None:
+    dot = replace(DESIGN.pieces[0], piece="dot", width=E, height=E, count=8_000, page="right")
+    row = tuple(Placement("dot", x * E, 0, 1 + x // 4_000) for x in range(8_000))
+    page = replace(RIGHT, width=8_000 * E, placements=row)
+    started = process_time()
+
+    found = page_faults(Design(code="A", pieces=(dot,), pages=(page,)))
+
+    assert list(found) == []
+    assert process_time() - started < 3  # about 0.1 s; more than 10 s if each were compared with each
 
 
 def test_a_piece_that_is_not_used_or_used_too_often() -> None:

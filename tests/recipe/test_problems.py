@@ -61,6 +61,14 @@ CASES = [
         "not on a mark of the 1/8 in",
         "8 1/2 in and 8 5/8 in",
     ),
+    ("cut at 8 1/2", "cut at 11 15/16", ProblemName.OFF_RULER, "not on a mark", "nearest mark is 11 7/8 in"),
+    (
+        "cut at 8 1/2",
+        "cut at 215.9 mm",
+        ProblemName.MIXED_UNITS,
+        "measured in mm",
+        "nearest mark is 8 1/2 in",
+    ),
     ("cut at 8 1/2", "cut at 216 mm", ProblemName.MIXED_UNITS, "measured in mm", "8 1/2 in and 8 5/8 in"),
     ("cut at 8 1/2", "cut at 8 in 3 mm", ProblemName.MIXED_UNITS, "mixes in and mm", "one unit"),
     ("cut at 8 1/2", "cut at eight", ProblemName.LENGTH, "is no length", "such as 9 1/4"),
@@ -75,6 +83,7 @@ CASES = [
         "PIECE -> PAGE",
     ),
     # pieces
+    ("6 1/4: offcut", "6 1/4: offcut -> left", ProblemName.UNKNOWN, "not a piece", "left over is offcut"),
     ("6 1/4: offcut", "6 1/4: lid", ProblemName.UNKNOWN, "not a piece", "photo mat, story card, stripe"),
     (
         "cut at 8: story",
@@ -164,6 +173,7 @@ CASES = [
     ),
     # the head
     ("ruler 1/8 in", "ruler 1/7 in", ProblemName.RULER, "is no ruler", "1/16 in"),
+    ("trimmer 12,", "trimmer 0,", ProblemName.LENGTH, "no length of a trimmer", "how long"),
     ("takes 2 sheets", "takes 0 sheets", ProblemName.NUMBER, "no number of sheets", "1 to 99"),
     ("trimmer 12, takes 2 sheets", "trimmer 12", ProblemName.LINE, "where ',' should", "takes COUNT sheets"),
     ("trimmer 12, takes 2 sheets", "ruler 1 mm", ProblemName.TWICE, "on line 3 already", "Say it once"),
@@ -174,6 +184,15 @@ CASES = [
     ("tag at 2, 1/2", "tag on 2, 1/2", ProblemName.UNKNOWN, "not a piece", "photo mat, story card"),
     ("tag at 2, 1/2", "lid at 2, 1/2", ProblemName.UNKNOWN, "not a piece", "photo mat, story card"),
     ("tag at 2, 1/2", "tag at 2, 12 mm", ProblemName.MIXED_UNITS, "measured in mm", "3/8 in and 1/2 in"),
+    ("tag at 2, 1/2", "tag at place 3 of 2, 1/2", ProblemName.NUMBER, "no place", "from 1"),
+    ("tag at 2, 1/2", "tag at place 0 of 2, 1/2", ProblemName.NUMBER, "no place", "from 1"),
+    (
+        "tag at 2, 1/2",
+        "tag at place 1 of 2, 1/2",
+        ProblemName.LENGTH,
+        "not fit 2 times",
+        "20 1/2 in do not fit",
+    ),
     ("tag at 2, 1/2", "tag at 2, 1/2, layer 0", ProblemName.NUMBER, "no layer", "1 to 99"),
     ("3 x 5 at 5/8, 1/2", "3 x 5 at 5/8", ProblemName.LENGTH, "no length", "such as 9 1/4"),
     ("3 x 5 at 5/8, 1/2", "76 x 127 mm", ProblemName.MIXED_UNITS, "measured in mm", "Write in"),
@@ -270,6 +289,24 @@ def test_a_piece_that_may_not_turn_is_told_on_plain_paper_too() -> None:
     assert {(problem.name, problem.line) for problem in problems(text)} == {
         (ProblemName.ONE_WAY, line) for line in (20, 21, 22)
     }
+
+
+def test_a_sheet_that_is_named_twice_is_told_once() -> None:
+    found = problems(f"{SMALL}sheet 1 of mats: offcut\n")
+
+    assert [(problem.name, problem.why) for problem in found] == [
+        (ProblemName.TWICE, "is already cut on line 17")
+    ]
+
+
+def test_a_piece_may_have_a_name_that_begins_like_what_is_left_over() -> None:
+    text = changed("rest: tag -> left", "rest: spacing tag -> left")
+
+    read_back = parse(
+        text.replace("piece tag", "piece spacing tag").replace("    tag at", "    spacing tag at")
+    )
+
+    assert '"spacing tag" -> left' in write(read_back)
 
 
 def test_sheets_of_two_sizes_are_not_cut_together() -> None:

@@ -49,11 +49,7 @@ def test_it_works() -> None:
 
 def rows_of(code: str) -> RecipeRows:
     [recipe] = [each for each in MONTH.recipes if each.code == code]
-    return RecipeRows(
-        recipe,
-        tuple(each for each in MONTH.roles if each.recipe == code),
-        tuple(each for each in MONTH.pieces if each.recipe == code),
-    )
+    return to_rows(parse(recipe.text))
 
 
 def from_month(rows: RecipeRows) -> Design:
@@ -82,7 +78,7 @@ def test_rows_are_the_same_by_way_of_the_text(design: Design) -> None:
 
 
 def test_a_paper_none_of_whose_pieces_may_turn_has_a_one_way_print() -> None:
-    design = from_month(rows_of("KITE"))
+    design = from_month(to_rows(parse(SMALL)))
 
-    assert [paper.print for paper in design.papers] == [Print.ONE_WAY, Print.ONE_WAY]
+    assert [paper.print for paper in design.papers] == [Print.NO_DIRECTION, Print.ONE_WAY]
     assert [page.name for page in design.pages] == ["left", "right"]

@@ -160,6 +160,51 @@ def test_a_piece_may_be_centred_and_a_photo_may_fit_its_mat() -> None:
     assert (placed.openings[0].width, placed.openings[0].height) == (32 * E, 48 * E)
 
 
+def test_equal_pieces_lie_in_a_row_with_equal_gaps() -> None:
+    # three cards of 3 1/2 on 12 leave 1 1/2 for four gaps of 3/8; with a margin of 1/2 there is 1/2 for two of 1/4
+    cards = "page right: 12 x 12\n" + "".join(
+        f"    story card at place {n} of 3, centred\n" for n in (1, 2, 3)
+    )
+    text = SMALL[: SMALL.index("page right")] + cards
+
+    loose = parse(text).pages[1].placements
+    tight = parse(text.replace("12 x 12\n    story", "12 x 12, margin 1/2\n    story")).pages[1].placements
+
+    assert [placed.x for placed in loose] == [3 * E, 34 * E, 65 * E]
+    assert [placed.x for placed in tight] == [4 * E, 34 * E, 64 * E]
+    assert [placed.y for placed in loose] == [32 * E] * 3
+
+
+def test_places_that_no_ruler_has_are_written_as_they_were_told() -> None:
+    # On a page of 210 mm a card of 3 1/2 in starts 60.55 mm from the edge, two leave three gaps of 32.2/3 mm, and a
+    # photo 1/8 in inside of a veil as wide as its sheet is 203.65 mm wide.
+    text = """\
+recipe A: Veil
+ruler 1/8 in
+trimmer 12, takes 1 sheet
+
+paper veil: 1 sheet 210 x 297 mm
+paper card: 1 sheet 12 x 12
+
+piece veil: 1 of 210 mm x 5 from veil -> left
+piece card: 3 of 3 1/2 x 4 from card -> left
+
+page left: 210 x 297 mm, spacing 1/8
+    veil at 0, centred
+        photo that fits, border 1/8
+    card at centred, 0
+    card at place 1 of 2, 7
+    card at place 2 of 2, 7
+"""
+    design = parse(text)
+
+    [veil, middle, first, second] = design.pages[0].placements
+    assert middle.x * 1000 == 60_550 * MM
+    assert (first.x, second.x) == (322 * MM // 30, 2 * 322 * MM // 30 + 28 * E)
+    assert veil.openings[0].width * 100 == 20_365 * MM
+    assert write(design) == text
+
+
 def test_comments_stay_with_their_section() -> None:
     comments = parse(SMALL).comments
 
@@ -212,6 +257,25 @@ def test_a_sheet_without_recipe_pieces_cannot_be_written() -> None:
 
     with pytest.raises(ValueError, match="PagePiece"):
         write(design)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("photo mat: 2", "photo{} mat: 2"),
+        ("1/4 x 6 1/4 from", "1/4{}x 6 1/4{}from"),
+        ("at 8 1/2", "at 8 1/{}2"),
+        ("160 g/m²", "160{}g/m²"),
+    ],
+)
+def test_a_line_of_many_spaces_takes_no_longer_than_many_lines(old: str, new: str) -> None:
+    assert SMALL.count(old) == 1
+    text = SMALL.replace(old, new.replace("{}", " " * 20_000))
+
+    started = process_time()
+    read(text)
+
+    assert process_time() - started < 2  # a hundredth of a second; by the square of the spaces 20 s
 
 
 def test_ten_thousand_lines_take_about_a_second() -> None:

@@ -1,10 +1,14 @@
 """What a fault of a recipe is, and how its measures are said."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import attrgetter
+from typing import TypeVar
 
 from kits.measures import Length, Ruler, format_exact
+
+T = TypeVar("T")
 
 
 class FaultName(StrEnum):
@@ -96,15 +100,26 @@ class Box:
         return max(across, down)
 
 
-def near(boxes: list[tuple[str, Box]], gap: Length) -> Iterator[tuple[tuple[str, Box], tuple[str, Box]]]:
+def near(boxes: Sequence[tuple[T, Box]], gap: Length) -> Iterator[tuple[tuple[T, Box], tuple[T, Box]]]:
     """Yield the pairs of boxes that lie on each other or are less than the gap apart."""
-    ordered = sorted(boxes, key=lambda each: each[1].x)
+    start, end = _ends([box for _, box in boxes])
+    ordered = sorted(boxes, key=lambda each: start(each[1]))
     for index, one in enumerate(ordered):
-        for other in ordered[index + 1 :]:
-            if other[1].x >= one[1].right + gap:
+        reach = end(one[1]) + gap
+        for number in range(index + 1, len(ordered)):
+            other = ordered[number]
+            if start(other[1]) >= reach:
                 break
             if one[1].gap(other[1]) < gap:
                 yield one, other
+
+
+def _ends(boxes: Sequence[Box]) -> tuple[Callable[[Box], Length], Callable[[Box], Length]]:
+    """Return where a box starts and ends, across or down: the way in which fewer lie beside each other."""
+    width = sum(box.width for box in boxes) * max((box.bottom for box in boxes), default=0)
+    height = sum(box.height for box in boxes) * max((box.right for box in boxes), default=0)
+    names = ("x", "right") if width < height else ("y", "bottom")
+    return attrgetter(names[0]), attrgetter(names[1])
 
 
 @dataclass(frozen=True, slots=True)

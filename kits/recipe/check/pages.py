@@ -81,9 +81,13 @@ def _neighbours(page: Page, boxes: Sequence[tuple[Placement, Box]], say: Measure
 
 
 def _hidden(page: Page, boxes: Sequence[tuple[Placement, Box]], say: Measure) -> Iterator[Fault]:
-    for placement, box in boxes:
-        above = [there for each, there in boxes if each.layer > placement.layer and box.gap(there) < 0]
-        if above and _is_covered(box, above):
+    above: list[list[Box]] = [[] for _ in boxes]
+    for (one, box), (other, there) in near(list(enumerate(box for _, box in boxes)), 0):
+        higher = boxes[one][0].layer - boxes[other][0].layer
+        if higher:
+            above[other if higher > 0 else one].append(box if higher > 0 else there)
+    for (placement, box), on_it in zip(boxes, above, strict=True):
+        if on_it and _is_covered(box, on_it):
             yield Fault(FaultName.HIDDEN, f"page {page.name}", f"{placement.piece}, {say.box(box)},")
 
 

@@ -28,6 +28,9 @@
 A sheet comes to hand with its left edge at the fence. A cut is measured from the fence, and what comes off beyond
 the mark stands after the colon or in indented lines; what stays at the fence is cut on in the lines that follow. A
 turn brings the top edge to the fence, the next one the left edge again. A comment begins with #.
+
+On a page a piece may also lie `at centred, 1`, or `at place 2 of 3, 1` in a row of three with equal gaps; a photo may
+be the one `that fits`.
 """
 
 from kits.recipe.text.problems import Problem, ProblemName, RecipeTextError

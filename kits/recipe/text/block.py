@@ -138,7 +138,7 @@ class Block:
     def _is_on_ruler(self, cursor: Cursor, mark: Side) -> bool:
         try:
             cursor.check_units(mark)
-            cursor.check_mark(mark)
+            cursor.check_mark(mark, self._held.room.along(self._held.direction))
         except UnreadableError:
             return False
         return True

@@ -11,9 +11,10 @@ from kits.recipe.text.problems import Problem, ProblemName
 from kits.recipe.text.words import unquoted
 
 _STRING = re.compile(r'"((?:[^"\\]|\\.)*)"')
-_BREAK = re.compile(r"\s*(?:[:,]|->|$)")
-_BREAK_AT = re.compile(r"\s*(?:[:,]|->|\bat\b|$)", re.IGNORECASE)
-_TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
+# None of these begins with spaces: searched for in a line of many, that would take time by the square of them.
+_BREAK = re.compile(r"[:,]|->|$")
+_BREAK_AT = re.compile(r"[:,]|->|\bat\b|$", re.IGNORECASE)
+_TIMES = re.compile(r"[x×]\s*", re.IGNORECASE)
 _UNITS = re.compile(r"[^\W\d_¼-¾⅐-⅞]+|''|[\"'″”′’]")
 _INCHES = frozenset(("in", "inch", "inches", '"', "''", "″", "”"))
 _MILLIMETRES = frozenset(("mm", "millimetre", "millimetres", "millimeter", "millimeters"))
@@ -135,7 +136,7 @@ class Cursor:
         parts = list(_TIMES.finditer(text))
         if len(parts) != 1:
             raise self.fail(ProblemName.LENGTH, "is no width x height", allowed, text or "nothing", column)
-        first, second = text[: parts[0].start()], text[parts[0].end() :]
+        first, second = text[: parts[0].start()].rstrip(), text[parts[0].end() :]
         unit_after = _UNITS.findall(second)
         width = first if _UNITS.search(first) or not unit_after else f"{first} {unit_after[-1]}"
         at = column + parts[0].end()
@@ -159,14 +160,12 @@ class Cursor:
         self.check_mark(side)
         return side
 
-    def check_mark(self, side: Side) -> None:
-        """Fail unless a length is on a mark."""
+    def check_mark(self, side: Side, end: Length | None = None) -> None:
+        """Fail unless a length is on a mark. end: where what is measured ends, if marks there are no use."""
         if not self.ruler.holds(side.length):
-            near = _marks_around(side.length, self.ruler)
             why = f"is not on a mark of the {self.ruler.name} ruler"
-            raise self.fail(
-                ProblemName.OFF_RULER, why, f"The nearest marks are {near}.", side.text, side.column
-            )
+            allowed = f"The {_marks_around(side.length, self.ruler, end)}."
+            raise self.fail(ProblemName.OFF_RULER, why, allowed, side.text, side.column)
 
     def check_units(self, side: Side) -> None:
         """Fail unless a length is in the ruler's unit."""
@@ -174,9 +173,7 @@ class Cursor:
         others = [unit for unit in _units(side.text) if unit not in own]
         if others:
             why = f"is measured in {others[0]}, but this recipe on the {self.ruler.name} ruler"
-            allowed = (
-                f"Write {self.ruler.unit}; the nearest marks are {_marks_around(side.length, self.ruler)}."
-            )
+            allowed = f"Write {self.ruler.unit}; the {_marks_around(side.length, self.ruler)}."
             raise self.fail(ProblemName.MIXED_UNITS, why, allowed, side.text, side.column)
 
     def check_one_unit(self, *sides: Side) -> None:
@@ -219,9 +216,12 @@ def _length_of(text: str, unit: LengthUnit) -> Length:
     return parse_length(text, unit, zero=True)
 
 
-def _marks_around(length: Length, ruler: Ruler) -> str:
+def _marks_around(length: Length, ruler: Ruler, end: Length | None = None) -> str:
     below = length // ruler.step * ruler.step
-    return " and ".join(format_exact(mark, ruler.unit) for mark in (below, below + ruler.step) if mark)
+    both = (below,) if ruler.holds(length) else (below, below + ruler.step)
+    marks = [mark for mark in both if mark and mark != end]
+    said = " and ".join(format_exact(mark, ruler.unit) for mark in marks) or "the edge"
+    return f"nearest marks are {said}" if len(marks) > 1 else f"nearest mark is {said}"
 
 
 def _lengths(ruler: Ruler) -> str:

@@ -40,7 +40,8 @@ class CutReader:
             sheets = self.sheets(cursor)
             self._begin(cursor, sheets)
         except UnreadableError:
-            Block(self, NOTHING, statement).read(statement.inside)
+            if statement.inside:
+                Block(self, NOTHING, statement).read(statement.inside)
             return None
         parts = self.content(cursor, Held(sheets, self._room(cursor, sheets)))
         cut = [CutSheet(*sheet, part) for sheet, part in zip(sheets, parts, strict=True)]

@@ -34,8 +34,8 @@ PIECE = (
 )
 SHEETS_AT_ONCE = 99
 
-_COMMA = re.compile(r"\s*,|$")
-_FROM = re.compile(r"\s*\bfrom\b|$", re.IGNORECASE)
+_COMMA = re.compile(r",|$")
+_FROM = re.compile(r"\bfrom\b|$", re.IGNORECASE)
 
 
 def read_recipe(cursor: Cursor) -> tuple[str, str]:
@@ -61,7 +61,10 @@ def read_ruler(cursor: Cursor) -> Ruler:
 
 def read_trimmer(cursor: Cursor) -> Trimmer:
     """Read the trimmer's length and how many sheets it takes."""
-    length = cursor.length(TRIMMER, any_unit=True).length
+    side = cursor.length(TRIMMER, any_unit=True)
+    if side.length == 0:
+        allowed = "Say how long a cut it makes."
+        raise cursor.fail(ProblemName.LENGTH, "is no length of a trimmer", allowed, side.text, side.column)
     cursor.expect(",", TRIMMER)
     cursor.expect("takes", TRIMMER)
     column = cursor.column
@@ -71,7 +74,7 @@ def read_trimmer(cursor: Cursor) -> Trimmer:
         raise cursor.fail(ProblemName.NUMBER, "is no number of sheets", allowed, str(sheets), column)
     _read_sheets(cursor, TRIMMER)
     cursor.end(TRIMMER)
-    return Trimmer(length, sheets)
+    return Trimmer(side.length, sheets)
 
 
 def _read_sheets(cursor: Cursor, allowed: str) -> None:

@@ -31,8 +31,9 @@ class LeafReader:
 
     def read(self, cursor: Cursor, held: Held) -> Part:
         """Read what each part in hand is."""
-        if cause := next((each for each in CAUSES if cursor.take(CAUSES[each])), None):
-            cursor.end(LEAF)
+        said = " ".join(cursor.rest.casefold().split())
+        cause = next((each for each in CAUSES if said == CAUSES[each]), None)
+        if cause:
             return unnamed(held.room, cause)
         column = cursor.column
         name = cursor.name(LEAF)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from kits.measures import Length, Ruler
 from kits.recipe.design import FIRST_LAYER, Opening, Page, Placement, WantedPiece
-from kits.recipe.layout import NoRoomError, centred, photo_on
+from kits.recipe.layout import MOST_PLACES, InRow, NoRoomError, photo_on
 from kits.recipe.text.cursor import Cursor, UnreadableError
 from kits.recipe.text.head import one_unit
 from kits.recipe.text.lines import Statement
@@ -15,11 +15,14 @@ from kits.recipe.text.problems import Problem, ProblemName, one_of
 from kits.recipe.text.words import name_text
 
 PAGE = "Write: page NAME: WIDTH x HEIGHT, and after commas margin LENGTH or spacing LENGTH"
-PLACE = "Write: PIECE at X, Y, and after commas layer NUMBER or turned; X or Y may be centred"
+PLACE = (
+    "Write: PIECE at X, Y, and after commas layer NUMBER or turned; X or Y may be centred, or place NUMBER of NUMBER "
+    "of a row with equal gaps"
+)
 PHOTO = "Write: photo WIDTH x HEIGHT, or photo that fits, then where it is not centred at X, Y, then border LENGTH"
 MOST_LAYERS = 99
 
-_AT = re.compile(r"\s*(?:,|\bat\b|$)", re.IGNORECASE)
+_AT = re.compile(r",|\bat\b|$", re.IGNORECASE)
 
 
 class PageReader:
@@ -78,9 +81,9 @@ class PageReader:
 
     def _placed(self, cursor: Cursor, wanted: WantedPiece, page: Page | None) -> Placement:
         cursor.expect("at", PLACE)
-        x = self._coordinate(cursor, PLACE)
+        across = self._coordinate(cursor)
         cursor.expect(",", PLACE)
-        y = self._coordinate(cursor, PLACE)
+        down = self._coordinate(cursor)
         layer, turned = FIRST_LAYER, False
         while cursor.take(","):
             if cursor.take("turned"):
@@ -90,23 +93,38 @@ class PageReader:
                 layer = self._layer(cursor)
         cursor.end(PLACE)
         width, height = (wanted.height, wanted.width) if turned else (wanted.width, wanted.height)
-        x = self._middle(cursor, page.width if page else None, width) if x is None else x
-        y = self._middle(cursor, page.height if page else None, height) if y is None else y
+        if page is None:  # its line could not be read
+            return Placement(wanted.piece, 0, 0, layer, turned)
+        x = self._start(cursor, across, width, page.width, page.margin)
+        y = self._start(cursor, down, height, page.height, page.margin)
         return Placement(wanted.piece, x, y, layer, turned)
 
-    def _coordinate(self, cursor: Cursor, allowed: str) -> Length | None:
-        """Read a length, or None for the middle."""
-        return None if cursor.take("centred") else cursor.length(allowed).length
+    def _coordinate(self, cursor: Cursor) -> Length | InRow:
+        """Read a length, or where in a row."""
+        if cursor.take("centred"):
+            return InRow(1, 1)
+        if not cursor.take("place"):
+            return cursor.length(PLACE).length
+        column = cursor.column
+        place = cursor.number(PLACE)
+        cursor.expect("of", PLACE)
+        places = cursor.number(PLACE)
+        if not 1 <= place <= places <= MOST_PLACES:
+            allowed = f"Count them from 1; a row has at most {MOST_PLACES}."
+            raise cursor.fail(ProblemName.NUMBER, "is no place", allowed, f"{place} of {places}", column)
+        return InRow(place, places)
 
-    def _middle(self, cursor: Cursor, room: Length | None, size: Length) -> Length:
-        if room is None:  # the page could not be read
-            return 0
+    def _start(
+        self, cursor: Cursor, where: Length | InRow, size: Length, room: Length, margin: Length
+    ) -> Length:
+        if not isinstance(where, InRow):
+            return where
         try:
-            return centred(room, size)
+            return where.start(room, size, margin)
         except NoRoomError as error:
-            why, allowed = "cannot be centred", f"{error}."
+            why = "cannot be centred" if where.places == 1 else f"does not fit {where.places} times in a row"
             raise cursor.fail(
-                ProblemName.LENGTH, why, allowed, "the piece", cursor.statement.column
+                ProblemName.LENGTH, why, f"{error}.", "the piece", cursor.statement.column
             ) from None
 
     def _layer(self, cursor: Cursor) -> int:

@@ -19,6 +19,7 @@ from kits.recipe.design import (
     WantedPiece,
 )
 from kits.recipe.hand import Hand, in_hand
+from kits.recipe.layout import in_row, mat_for
 from kits.recipe.recipe import CutBy
 from kits.recipe.text.leaves import CAUSES
 from kits.recipe.text.words import name_text, sentence_text
@@ -37,7 +38,7 @@ def write(design: Design) -> str:
         Section.PAPERS: [_paper(paper, design.ruler) for paper in design.papers],
         Section.PIECES: [_wanted(piece, design.paper(piece.role), design.ruler) for piece in design.pieces],
         Section.SHEETS: [line for lift in design.lifts for line in _lift(in_hand(lift), design.ruler)],
-        Section.PAGES: [line for page in design.pages for line in _page(page, design.ruler)],
+        Section.PAGES: [line for page in design.pages for line in _page(page, design)],
         Section.END: [""],
     }
     comments: dict[tuple[Section, int], list[str]] = {}
@@ -153,24 +154,47 @@ def _leaf(part: Part) -> str:
 # --- Pages ---
 
 
-def _page(page: Page, own: Ruler) -> Iterator[str]:
+def _page(page: Page, design: Design) -> Iterator[str]:
+    own = design.ruler
     line = f"page {name_text(page.name)}: {_size(page.width, page.height, own)}"
     line += f", margin {_length(page.margin, own)}" if page.margin else ""
     yield line + (f", spacing {_length(page.spacing, own)}" if page.spacing else "")
     for placement in page.placements:
-        yield INDENT + _placement(placement, own)
+        size = _size_on_page(design, placement)
+        yield INDENT + _placement(placement, size, page, own)
         for opening in placement.openings:
-            yield INDENT * 2 + _opening(opening, own)
+            yield INDENT * 2 + _opening(opening, size, own)
 
 
-def _placement(placement: Placement, own: Ruler) -> str:
-    line = f"{name_text(placement.piece)} at {_length(placement.x, own)}, {_length(placement.y, own)}"
+def _size_on_page(design: Design, placement: Placement) -> tuple[Length, Length]:
+    """Return width and height of a piece as it lies on its page; that of nothing where it is not wanted."""
+    wanted = design.wanted(placement.piece)
+    if wanted is None:
+        return (0, 0)
+    return (wanted.height, wanted.width) if placement.turned else (wanted.width, wanted.height)
+
+
+def _placement(placement: Placement, size: tuple[Length, Length], page: Page, own: Ruler) -> str:
+    x = _start(placement.x, page.width, size[0], page.margin, own)
+    y = _start(placement.y, page.height, size[1], page.margin, own)
+    line = f"{name_text(placement.piece)} at {x}, {y}"
     line += f", layer {placement.layer}" if placement.layer != FIRST_LAYER else ""
     return line + ", turned" * placement.turned
 
 
-def _opening(opening: Opening, own: Ruler) -> str:
+def _start(start: Length, room: Length, size: Length, margin: Length, own: Ruler) -> str:
+    """Return where a piece starts; where the ruler's unit cannot say that, the row in which it lies there."""
+    text = _length(start, own)
+    row = in_row(start, room, size, margin) if text.endswith("m") and size else None
+    if row is None:
+        return text
+    return "centred" if row.places == 1 else f"place {row.number} of {row.places}"
+
+
+def _opening(opening: Opening, size: tuple[Length, Length], own: Ruler) -> str:
     line = f"photo {_size(opening.width, opening.height, own)}"
+    if line.endswith("m") and mat_for(opening.width, opening.height, opening.border) == size:
+        line = "photo that fits"
     if opening.x is not None and opening.y is not None:
         line += f" at {_length(opening.x, own)}, {_length(opening.y, own)}"
     return line + (f", border {_length(opening.border, own)}" if opening.border else "")
