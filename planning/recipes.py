@@ -3,9 +3,11 @@
 A recipe with a text has no rows of its own on the sheets of paper roles and pieces: they come out of the text.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 
+from kits.kit import ItemKind
 from kits.recipe import Design, PaperRole, Reading, Recipe, RecipePiece, read, to_rows
 from planning.month import Month
 
@@ -24,6 +26,14 @@ def is_designed(recipe: Recipe) -> bool:
 def designs(month: Month) -> dict[str, Design]:
     """Return the designs of the recipes that have one, by the recipe's code."""
     return {one.code: reading(one.text).design for one in month.recipes if is_designed(one)}
+
+
+def kit_recipes(month: Month) -> Iterator[Recipe]:
+    """Yield the recipes that are in the kit, in the order in which it first names them."""
+    by_code = {one.code: one for one in month.recipes}
+    for code in dict.fromkeys(line.item for line in month.kit_lines if line.kind is ItemKind.RECIPE):
+        if code in by_code:
+            yield by_code[code]
 
 
 def paper_roles(month: Month) -> tuple[PaperRole, ...]:

@@ -1,9 +1,7 @@
 """The booklet of a month, put together."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 
-from kits.kit import ItemKind
 from kits.measures import ruler
 from kits.recipe import Design, Recipe, kit_left
 from planning.documents.booklet.box import box_contents
@@ -11,13 +9,13 @@ from planning.documents.booklet.chapter import chapter, paper_names
 from planning.documents.booklet.left import rest_of
 from planning.documents.booklet.model import Booklet
 from planning.month import Month
-from planning.recipes import reading
+from planning.recipes import kit_recipes, reading
 
 
 def booklet(month: Month) -> Booklet:
     """Return what the booklet of a month says: a chapter for every recipe that some box holds."""
     club = month.club
-    recipes = tuple(recipes_of(month))
+    recipes = tuple(kit_recipes(month))
     chapters = tuple(chapter(month, recipe) for recipe in recipes)
     whole = [recipe for recipe, one in zip(recipes, chapters, strict=True) if one.work]
     designs = [design_of(recipe) for recipe in whole]
@@ -31,14 +29,6 @@ def booklet(month: Month) -> Booklet:
         chapters=chapters,
         rest=rest_of(left, ruler(club.ruler)),
     )
-
-
-def recipes_of(month: Month) -> Iterator[Recipe]:
-    """Yield the recipes that are in the kit, in the order in which it first names them."""
-    by_code = {one.code: one for one in month.recipes}
-    for code in dict.fromkeys(line.item for line in month.kit_lines if line.kind is ItemKind.RECIPE):
-        if code in by_code:
-            yield by_code[code]
 
 
 def design_of(recipe: Recipe) -> Design:

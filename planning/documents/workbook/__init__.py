@@ -12,6 +12,7 @@ from planning.documents.workbook.cost import cost_table, entries_table
 from planning.documents.workbook.cut import cut_table, pieces_table
 from planning.documents.workbook.needs import needs_table, roster_table
 from planning.documents.workbook.pack import contents_table, pack_table
+from planning.documents.workbook.recipes import recipe_tables
 from planning.documents.workbook.ship import days_table, ship_table, waves_table
 from planning.documents.workbook.summary import summary_table
 from planning.documents.workbook.table import Table
@@ -49,6 +50,7 @@ def month_tables(
         orders_table(month, plan),
         cut_table(month, plan),
         pieces_table(month, plan),
+        *recipe_tables(month, plan),
         pack_table(month, plan),
         contents_table(month, plan),
         ship_table(month, plan),

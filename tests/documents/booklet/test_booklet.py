@@ -11,9 +11,10 @@ from kits.recipe import Opening, Recipe, kit_left, recipe_use
 from planning.demo import demo_month
 from planning.documents.booklet import Booklet, booklet
 from planning.documents.booklet.chapter import photo_words
-from planning.documents.booklet.compose import design_of, papers_of, recipes_of
+from planning.documents.booklet.compose import design_of, papers_of
 from planning.documents.booklet.left import share
 from planning.month import Month
+from planning.recipes import kit_recipes
 from tests.documents.small_month import MONTH
 from tests.support.months import DAISY, designed_month, tiny_month
 
@@ -75,11 +76,11 @@ def test_the_box_holds_what_the_packing_lists_say() -> None:
 
 
 def test_every_offcut_of_every_recipe_is_listed(demo: Month, said: Booklet) -> None:
-    for recipe, one in zip(recipes_of(demo), said.chapters, strict=True):
+    for recipe, one in zip(kit_recipes(demo), said.chapters, strict=True):
         assert one.work is not None
         offcuts = [placed for sheet in recipe_use(design_of(recipe)).sheets for placed in sheet.offcuts]
         assert len(one.work.left) == len(offcuts)
-    designs = [design_of(recipe) for recipe in recipes_of(demo)]
+    designs = [design_of(recipe) for recipe in kit_recipes(demo)]
     left = kit_left(designs, papers_of(demo, designs))
     assert [one.name for one in said.rest] == [paper.paper for paper in left]
     assert [bool(one.offcuts) for one in said.rest] == [bool(paper.offcuts) for paper in left]

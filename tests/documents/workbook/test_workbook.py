@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
+from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from planning.documents.workbook.table import FIRST_ROW, Table, Value
 from planning.flow import plan_month
 from planning.month import Month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, person
-from tests.support.months import tiny_month
+from tests.support.months import designed_month
 
 Convert = Callable[[Path, str], Path]
 
@@ -41,7 +42,7 @@ ODD_CODES = replace(
 )
 MONTHS = {
     "small": MONTH,
-    "tiny": tiny_month(),
+    "tiny, its recipe designed": designed_month(),
     "demo": demo_month(300),
     "empty": EMPTY_MONTH,
     "in yen, on Letter": IN_YEN,
@@ -183,6 +184,9 @@ def test_the_sheets_follow_the_month(sheets: Mapping[str, Any]) -> None:
         "Orders",
         "Cut",
         "Pieces",
+        "Recipes",
+        "Recipe papers",
+        "Papers left",
         "Pack",
         "Contents",
         "Ship",
@@ -262,6 +266,34 @@ def test_pieces_say_which_sum_they_are(small: Written) -> None:
     at = column(small, "Pieces", "piece").index("Tag")
     assert column(small, "Pieces", "good")[at] == 129
     assert column(small, "Pieces", "for")[at] == "12 DLX kits x 3 + 31 STD kits x 3"
+
+
+def test_recipes_are_measured_by_their_papers() -> None:
+    """Of an A4 sheet 8 x 11 1/2 in are used: A4 is 210.0 x 297.0 mm, they are 203.2 x 292.1 mm."""
+    demo = Written(demo_month(300))
+    at = column(demo, "Recipe papers", "name").index("Clear vellum, A4")
+    assert column(demo, "Recipe papers", "share")[at] == Fraction(2032 * 2921, 2100 * 2970)
+    assert column(demo, "Recipe papers", "offcuts")[at] == "6.8 × 297 mm; 203.2 × 4.9 mm"
+    assert column(demo, "Recipes", "cuts") == [15, 15, 5, 17, 11]
+    papers = dict(
+        zip(column(demo, "Papers left", "name"), column(demo, "Papers left", "sheets"), strict=True)
+    )
+    assert papers["Bark brown card"] == 3  # one each in Garden gate, Kite weather and Long table
+
+
+def test_a_recipe_costs_its_sheets_and_its_share_of_those_cut_by_the_club() -> None:
+    """Two sheets of card at 0.15; one print at 0.30, and two tags of twelve from a sheet of it: 0.30 x 2 / 12 = 0.05."""
+    tiny = Written(designed_month())
+    assert column(tiny, "Recipe papers", "cost") == [Fraction(3, 10), Fraction(35, 100)]
+    assert column(tiny, "Recipes", "cost") == [Fraction(65, 100)]
+    # of the print 12 x 3 of 12 x 12 in is used, of the card all of it
+    assert column(tiny, "Recipe papers", "share") == [1, Fraction(1, 4)]
+    assert column(tiny, "Papers left", "offcuts") == ["none", "12 × 9 in"]
+
+
+def test_of_a_recipe_known_by_its_rows_no_cuts_are_made_up(small: Written) -> None:
+    assert column(small, "Recipes", "cuts") == [None]
+    assert column(small, "Papers left", "offcuts") == ["", ""]
 
 
 def test_an_empty_sheet_says_so() -> None:
