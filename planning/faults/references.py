@@ -41,6 +41,7 @@ REFERENCES = (
     Reference("rates", "service", ("services",)),
 )
 
+EMPTY_FOR_ALL = "Write one that is, or empty the cell if every tier gets it."
 TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item")}
 ROLE = ("recipe", "role")
 
@@ -72,7 +73,10 @@ def unknown(
     """Word the fault of a code nobody knows."""
     *titles, last = (TITLES[name] for name in to)
     sheets = f"{', '.join(titles)} or {last}" if titles else last
-    advice = did_you_mean(code, known) or "Add it there, or write one that is."
+    other = (
+        EMPTY_FOR_ALL if (table, field) == ("kit_lines", "tiers") else "Add it there, or write one that is."
+    )
+    advice = did_you_mean(code, known) or other
     return Fault(table, index, field, code or '""', f"is not on the {sheets} sheet", advice)
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
-from zipfile import BadZipFile, ZipFile, ZipInfo
+from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from planning.monthfile.problems import MonthFileError, refuse
 
@@ -31,6 +31,10 @@ DAMAGED = (
     "the file is damaged or incomplete",
     "Copy or download it again, or save it again from your spreadsheet.",
 )
+PACKINGS = (
+    ZIP_STORED,
+    ZIP_DEFLATED,
+)  # the only ones of Open Packaging Conventions (ECMA-376 part 2, from memory)
 ENCRYPTED_PART = 0x1  # bit of a zip entry's flags
 
 
@@ -111,6 +115,8 @@ def refuse_bombs(parts: Sequence[ZipInfo]) -> None:
     if len(parts) > MOST_PARTS:
         raise refuse(f"the file is made of {len(parts):,} parts", f"A workbook has at most {MOST_PARTS:,}.")
     if len({part.filename for part in parts}) < len(parts):
+        raise refuse(*DAMAGED)
+    if any(part.compress_type not in PACKINGS for part in parts):
         raise refuse(*DAMAGED)
     if any(part.flag_bits & ENCRYPTED_PART for part in parts):
         raise refuse("the file is protected by a password", "Save it again without one.")

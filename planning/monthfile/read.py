@@ -86,7 +86,13 @@ def strange_sheets(workbook: Workbook, titles: dict[str, str]) -> Iterator[Probl
     for title in workbook.sheets:
         if title in titles.values() or bare_letters(title) in IGNORED or NOTES in bare_letters(title):
             continue
-        if next(workbook.rows(title), None) is not None:
+        if next(workbook.rows(title), None) is None:
+            continue
+        if bare_letters(title) in (bare_letters(one) for one in titles.values()):
+            yield Problem(
+                sheet=title, why="there is another sheet of this name", allowed="Keep one of the two."
+            )
+        else:
             advice = did_you_mean(title, absent) or "If it is your own, put the word Notes into its name."
             yield Problem(sheet=title, why="this is not a sheet of a month file", allowed=advice)
 

@@ -199,6 +199,30 @@ BROKEN: dict[str, tuple[list[Edit], list[str]]] = {
             "or 0.0425."
         ],
     ),
+    "a price in other money": (
+        [
+            typed("Price breaks", "C3", "$0.40"),
+            typed("Rates", "D3", "3 EUR"),
+            typed("Rates", "D4", "GBP 4.00"),
+        ],
+        [
+            'Price breaks, row 3, column C "Price each (GBP)": $0.40 is in $, but all money in this file is in GBP. Write '
+            "the amount in that, as a number alone.",
+            'Rates, row 3, column D "Price a parcel (GBP)": 3 EUR is in EUR, but all money in this file is in GBP. Write '
+            "the amount in that, as a number alone.",
+        ],
+    ),
+    "a word for every tier": (
+        [typed("Kit", "E3", "all")],
+        [
+            'Kit, row 3, column E "Tiers": all is not on the Tiers sheet. Write one that is, or empty the cell if every '
+            "tier gets it."
+        ],
+    ),
+    "a sheet twice": (
+        [lambda workbook: workbook.create_sheet("TIERS ").append(["Code"])],
+        ["TIERS : there is another sheet of this name. Keep one of the two."],
+    ),
     "overs of more than all": (
         [typed("Pre-cuts", "G3", "250 %")],
         ['Pre-cuts, row 3, column G "Overs (% of good count)": 250 is more than 100. Write 0 to 100.'],

@@ -133,6 +133,36 @@ def test_a_file_typed_by_hand_plans() -> None:
     assert sum(load.boxes for load in plan.shipping.loads) == 5
 
 
+def test_a_recipe_typed_as_a_text_plans_as_well() -> None:
+    design = """recipe R1: Garden
+    ruler 1/8 in
+    trimmer 12, takes 2 sheets
+    paper base: 2 sheets 12 x 12
+    piece half: 4 of 12 x 6 from base -> left
+    together: sheet 1 of base, sheet 2 of base
+        turn
+        cut at 6: half -> left
+        rest: half -> left
+    page left: 24 x 24
+        half at 0, 0
+        half at 12, 0
+        half at 0, 6
+        half at 12, 6"""
+    design = design.replace("\n    ", "\n")
+    recipes = [["Code", "Title", "Design"], ["R1", "Garden", design]]
+    sheets: dict[str, list[list[Any]]] = {"Recipes": recipes, "Paper Roles": [], "Pieces": []}
+    plan = plan_month(read_month(saved(by_hand(**sheets)), TODAY))
+    assert {line.need.material: line.need.total for line in plan.buying.lines}["CARD"] == 10
+
+
+@pytest.mark.parametrize(
+    "typed", ["March 18, 2027", "Mar 18 2027", "18th March 2027", "2027-3-18", "18-Mar-2027"]
+)
+def test_a_date_is_read_in_every_spelling_that_has_one_meaning(typed: str) -> None:
+    club = [row if row[0] != "Packing starts" else ["Packing starts", typed] for row in BY_HAND["Club"]]
+    assert read_month(saved(by_hand(Club=club)), TODAY).club.packing_starts == date(2027, 3, 18)
+
+
 def test_a_file_typed_by_hand_and_saved_by_libreoffice_is_the_same_month(
     tmp_path: Path, libreoffice: Callable[[Path, str], Path]
 ) -> None:

@@ -3,7 +3,7 @@
 import io
 import time
 from pathlib import Path
-from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
+from zipfile import ZIP_DEFLATED, ZIP_LZMA, ZIP_STORED, ZipFile
 
 import pytest
 from hypothesis import given, settings
@@ -48,6 +48,15 @@ def spoilt() -> bytes:
         for name in old.namelist():
             new.writestr(name, old.read(name))
     return buffer.getvalue().replace(b"Daisy print", b"Daisy paint", 1)
+
+
+def oddly_packed() -> bytes:
+    """Return a workbook packed in a way no workbook is, one that unpacks with errors of its own when it is damaged."""
+    buffer = io.BytesIO()
+    with ZipFile(io.BytesIO(TINY_FILE)) as old, ZipFile(buffer, "w", ZIP_LZMA) as new:
+        for name in old.namelist():
+            new.writestr(name, old.read(name))
+    return buffer.getvalue()
 
 
 MACRO_TYPES = b"""<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">
@@ -111,6 +120,13 @@ REFUSED: dict[str, tuple[bytes, list[str]]] = {
     "half a file": (TINY_FILE[: len(TINY_FILE) // 2], DAMAGED),
     "a file that lacks its end": (TINY_FILE[:-30], DAMAGED),
     "a spoilt file": (spoilt(), DAMAGED),
+    "a file packed in another way": (oddly_packed(), DAMAGED),
+    "a format that has no number": (
+        with_parts(
+            TINY_FILE, {"xl/styles.xml": b"<styleSheet><cellXfs><xf numFmtId='x'/></cellXfs></styleSheet>"}
+        ),
+        DAMAGED,
+    ),
     "too many parts": (crowded(), ["The file is made of 2,035 parts. A workbook has at most 2,000."]),
     "a zip bomb": (
         with_parts(TINY_FILE, {"xl/worksheets/sheet3.xml": b"<worksheet>" + b" " * 30_000_000}),

@@ -27,6 +27,7 @@ MONTHS = (
 )
 ISO_DAY = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ][0:.]*)?")
 NAMED_DAY = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .-]*([A-Za-z]{3,9})[ .,-]*(\d{4})")
+MONTH_FIRST = re.compile(r"([A-Za-z]{3,9})[ .-]*(\d{1,2})(?:st|nd|rd|th)?[ ,.-]+(\d{4})")
 NAMED_MONTH = re.compile(r"([A-Za-z]{3,9})[ .,-]*(\d{4})")
 IN_NUMBERS = re.compile(r"(\d{4}|\d{1,2})[/.-](\d{1,2})[/.-](\d{4}|\d{1,2})")
 FIRST_DAY = date(1900, 3, 1)  # spreadsheets have a 29 February 1900, so older dates are written as text
@@ -61,6 +62,8 @@ def parse_date(text: str) -> date:
             return date(int(match[1]), int(match[2]), int(match[3]))
         if match := NAMED_DAY.fullmatch(tidy):
             return date(int(match[3]), month_number(match[2]), int(match[1]))
+        if match := MONTH_FIRST.fullmatch(tidy):
+            return date(int(match[3]), month_number(match[1]), int(match[2]))
     except ValueError:
         raise not_a(text, "is not a date: there is no such day") from None
     if match := IN_NUMBERS.fullmatch(tidy):

@@ -6,11 +6,24 @@ from decimal import Decimal
 from typing import ClassVar
 
 from kits.measures import AmountError, CountError, parse_amount, parse_count
+from kits.measures.currencies import CURRENCIES
 from planning.faults.texts import shown
 from planning.monthfile.codecs.codec import Cell, Codec, Habits, measure_error, number_cell, text_of
 from planning.monthfile.problems import CellError
 from planning.monthfile.xlsx import Value
 
+# the code of a currency before or after an amount, or a sign that not every currency has
+NAMED_MONEY = re.compile(r"^\s*([A-Z]{3})(?=[\s\d.,])|(?<=[\s\d.,])([A-Z]{3})\s*$|([$€£¥])")
+# whose signs they are: common practice, no source
+MONEY_OF = {
+    "€": ("EUR",),
+    "£": ("GBP", "EGP", "FKP", "GIP", "LBP", "SDG", "SHP", "SSP", "SYP"),
+    "¥": ("JPY", "CNY"),
+    "$": (
+        *(code for code in CURRENCIES if code.endswith("D")),
+        *("ARS", "BRL", "CLP", "COP", "CUP", "CVE", "DOP", "MOP", "MXN", "NIO", "TOP", "UYU"),
+    ),
+}
 PERCENT_SIGN = re.compile(r"\s*(%|per ?cent)\s*$", re.IGNORECASE)
 
 
@@ -41,14 +54,27 @@ class Money(Codec[Decimal]):
 
     def read(self, value: Value, habits: Habits) -> Decimal:
         """Return the amount, exactly as it stands."""
+        text = text_of(value)
         try:
-            return parse_amount(text_of(value))
+            return parse_amount(without_code(text, habits.money))
         except AmountError as error:
             raise measure_error(error) from None
 
     def write(self, field: Decimal, habits: Habits) -> Cell:
         """Return the number."""
         return number_cell(field)
+
+
+def without_code(text: str, money: str) -> str:
+    """Return an amount without the code of the club's money. Raises CellError for the sign or code of another."""
+    named = NAMED_MONEY.search(text.upper())
+    name = (named[1] or named[2] or named[3]) if named else ""
+    if named is None or money not in CURRENCIES:
+        return text
+    if name != money and money not in MONEY_OF.get(name, ()):
+        advice = "Write the amount in that, as a number alone."
+        raise CellError(shown(text), f"is in {name}, but all money in this file is in {money}", advice)
+    return text if name in MONEY_OF else NAMED_MONEY.sub("", text.upper())
 
 
 @dataclass(frozen=True)

@@ -52,7 +52,9 @@ class Styles:
 
 
 def builtin_format(number: str) -> str:
-    """Return the format code that has no text of its own in a workbook."""
+    """Return the format code that has no text of its own in a workbook. Raises DamagedError for what is no number."""
+    if not number.isdecimal():
+        raise DamagedError(f"there is no number format {number[:10]}")
     return BUILTIN_FORMATS.get(int(number), "General")
 
 
