@@ -1,0 +1,24 @@
+"""Many sizes of pieces from several sheets: the cheapest plan of patterns, and what is proved of it.
+
+Start at `search.py`; its checker is `check.py`.
+"""
+
+from planning.cutting.patterns.check import plan_faults
+from planning.cutting.patterns.problem import ParentSheet, PatternProblem, Rules, Wanted, WantedTooLargeError
+from planning.cutting.patterns.result import Ended, Pattern, PatternPlan
+from planning.cutting.patterns.search import Effort, improve, plan_patterns
+
+__all__ = [
+    "Effort",
+    "Ended",
+    "ParentSheet",
+    "Pattern",
+    "PatternPlan",
+    "PatternProblem",
+    "Rules",
+    "Wanted",
+    "WantedTooLargeError",
+    "improve",
+    "plan_faults",
+    "plan_patterns",
+]

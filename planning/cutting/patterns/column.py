@@ -1,0 +1,58 @@
+"""A pattern while it is searched for: what one sheet is cut into, the cuts not written down yet."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from kits.guillotine import Part, SheetProblem, count_pieces
+from kits.guillotine.lay import Grid, Item, Row, into_sheet, trimmed
+
+Plan: TypeAlias = Item | Part
+Key: TypeAlias = tuple[int, tuple[int, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A pattern. sheet: number of its sheet. counts: pieces of each size that it yields. plan: how they lie."""
+
+    sheet: int
+    counts: tuple[int, ...]
+    plan: Plan = field(compare=False)
+
+    @property
+    def key(self) -> Key:
+        """What makes it the same pattern as another, as far as plans go."""
+        return self.sheet, self.counts
+
+
+def column(sheet: int, plan: Plan, numbers: Mapping[str, int]) -> Column:
+    """Return the pattern that cuts a plan from a sheet. numbers: of the pieces, by name."""
+    counts = [0] * len(numbers)
+    for name, count in _yield(plan).items():
+        counts[numbers[name]] = count
+    return Column(sheet, tuple(counts), plan)
+
+
+def _yield(plan: Plan) -> Mapping[str, int]:
+    return _in_items(plan) if isinstance(plan, Grid | Row) else count_pieces(plan)
+
+
+def _in_items(item: Item) -> Counter[str]:
+    total: Counter[str] = Counter()
+    waiting = [item]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, Grid):
+            total[one.piece.name] += one.columns * one.rows
+        else:
+            waiting.extend(one.items)
+    return total
+
+
+def tree(plan: Plan, sheet: SheetProblem) -> Part:
+    """Return the cuts of a pattern."""
+    if isinstance(plan, Grid | Row):
+        inside = into_sheet(plan, sheet.usable_width, sheet.usable_height, sheet.spacing)
+        return trimmed(inside, sheet.edge_trim)
+    return plan

@@ -1,0 +1,87 @@
+"""Find patterns: each where it saves at the current values, then others that are nearly as good."""
+
+from collections.abc import Sequence
+
+from planning.cutting.patterns.column import Column
+from planning.cutting.patterns.known import Known
+from planning.cutting.patterns.programme import Solved
+
+EASE = 1e-7  # of the price of the dearest sheet: less is rounding
+AT_ONCE = 15  # patterns taken from one table
+KEPT = 0.02  # of the dearest sheet: patterns that fall short by less are kept on the way
+NEAR = 200  # patterns read out of one table whose worth is near the best
+VARIED = 8  # sets of values tried at a time
+
+
+def worth_of(one: Column, values: Sequence[float]) -> float:
+    """Return what the pieces of a pattern are worth."""
+    return sum(value * count for value, count in zip(values, one.counts, strict=True) if count)
+
+
+def price_of(known: Known, one: Column, solved: Solved) -> float:
+    """Return what the sheet of a pattern costs, and what it is worth besides that there are few of them."""
+    return known.prices[one.sheet] + solved.premiums[one.sheet]
+
+
+def generate(known: Known, times: int) -> None:
+    """Add patterns until none saves anything, or until the bound, rounded up, is reached."""
+    small = any(pricing.has_small for pricing in known.pricings)
+    for _ in range(times):
+        solved = known.linear.solve()
+        saving = look(known, solved.values, solved, small=small)
+        if not saving and not small:
+            return
+        small = small and saving > 0
+        if not small and not known.penalties and solved.cost <= float(known.target / known.dear) + EASE:
+            return
+
+
+def look(
+    known: Known, values: Sequence[float], solved: Solved, *, small: bool = False, keep: float = KEPT
+) -> int:
+    """Add the patterns worth most at these values; return how many of the new ones save.
+
+    small: take the smaller tables. keep: add patterns that cost less than that more than they are worth.
+    """
+    whole = known.in_whole_numbers(values)
+    priced = [pricing.price(whole, small=small, most=AT_ONCE) for pricing in known.pricings]
+    if not small:
+        known.raise_bound(whole, priced)
+    saving = 0
+    for one in (one for found in priced for one in found.columns):
+        saves = worth_of(one, solved.values) - price_of(known, one, solved)
+        if saves > -keep and known.add([one]) and saves > EASE:
+            saving += 1
+    return saving
+
+
+def vary(known: Known, number: int) -> None:
+    """Add the patterns worth most at values near the right ones, the further away the higher the number."""
+    solved = known.linear.solve()
+    spread, bonus = 0.02 * (number + 1), 0.01 * (number + 1)
+    area = max(pricing.sheet.width * pricing.sheet.height for pricing in known.pricings)
+    small = any(pricing.has_small for pricing in known.pricings)
+    for _ in range(VARIED):
+        by_chance = known.random.random
+        values = [
+            value * (1 + spread * (2 * by_chance() - 1)) + bonus * by_chance() * piece / area
+            for value, piece in zip(solved.values, known.areas, strict=True)
+        ]
+        look(known, values, solved, small=small, keep=max(KEPT, known.gap))
+
+
+def list_near(known: Known) -> None:
+    """Add patterns whose worth is near their price; nearer where there are too many to list, then further away.
+
+    The shortfalls of all sheets of a plan add up to no more than what it costs above the bound: a plan that
+    is good enough has no patterns that fall short by more.
+    """
+    if not known.at_bound:
+        return
+    whole = known.in_whole_numbers(known.at_bound)
+    scale = sum(whole) / sum(known.at_bound)
+    for pricing in known.pricings:
+        slack = known.gap * known.shares[pricing.number] + EASE
+        found, is_all = pricing.near_best(whole, int(slack * scale) + 100, NEAR)
+        known.add(found)
+        known.shares[pricing.number] = min(1.0, known.shares[pricing.number] * (3 if is_all else 0.1))

@@ -1,0 +1,218 @@
+"""Which patterns of one sheet are worth most, again and again with other values for the pieces.
+
+The programme of `kits.guillotine.table`, in whole numbers, so that the worth which it says no pattern exceeds is
+exact. Each first cut gives a pattern of its own: many good ones come from one table.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+import numpy as np
+
+from kits.guillotine import Direction, SheetProblem, best_use
+from kits.guillotine.lay import Grid, Item, Row, grid, row
+from kits.guillotine.points import LONGEST_SIDE, Side, points, side
+from kits.guillotine.ruled import is_ruled
+from kits.guillotine.scaled import Scaled, scaled
+from kits.guillotine.table import Block, Table, fill, start
+from kits.guillotine.trace import State, items_of
+from kits.guillotine.tree import Piece
+from planning.cutting.patterns.column import Column, Plan, column
+from planning.cutting.patterns.near import NearBest
+
+ROOM = 2**30  # values are scaled so that no pattern can be worth more: 32 bits hold it, and cuts besides
+EXACT = 1_500_000_000  # sums of a table that is still worked out in full: some seconds
+QUICK = 20_000_000  # sums of a table that is worked out in a blink
+A_CALL = 50_000  # sums that take as long as one call of numpy
+RULED = 100_000_000  # effort for one sheet where stages or strips are limited
+
+FirstCut: TypeAlias = tuple[Direction, State, State]
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """Patterns, the one worth most first, and the worth that no pattern of the sheet exceeds (None: not known)."""
+
+    columns: tuple[Column, ...]
+    bound: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Grating:
+    """The points of both sides of a sheet; sizes are rounded up to whole steps, 1 where every point is there."""
+
+    across: Side
+    down: Side
+    wide: int
+    high: int
+
+    @property
+    def is_exact(self) -> bool:
+        """Whether every point that matters is there."""
+        return self.wide == self.high == 1
+
+
+class Pricing:
+    """One sheet, the pieces that it may be cut into, and the points of its sides."""
+
+    def __init__(self, number: int, sheet: SheetProblem, numbers: Mapping[str, int]) -> None:
+        """number: of the sheet. numbers: of the pieces, by name, over all sheets."""
+        self.number = number
+        self.sheet = sheet
+        self.numbers = numbers
+        self.scaled = scaled(sheet)
+        self.owners = tuple(numbers[lying.name] for lying in self.scaled.lying)
+        self.is_ruled = is_ruled(sheet, self.scaled)
+        self.full = _grating(self.scaled, EXACT)
+        self.small = _grating(self.scaled, QUICK)
+
+    @property
+    def has_small(self) -> bool:
+        """Whether a smaller table finds good patterns sooner than the full one."""
+        return not self.is_ruled and (self.small.wide, self.small.high) != (self.full.wide, self.full.high)
+
+    def at_most(self, values: Sequence[float]) -> float:
+        """What the piece worth most for its area would be worth if it covered the sheet."""
+        area = self.scaled.width * self.scaled.height
+        blocks = zip(self.scaled.blocks, self.owners, strict=True)
+        return max(values[owner] * area / (block.width * block.height) for block, owner in blocks)
+
+    def grids(self) -> Iterator[Column]:
+        """Yield the largest grid of each piece; under rules, the best pattern of it alone."""
+        if self.is_ruled:
+            for owner in dict.fromkeys(self.owners):
+                alone = [int(number == owner) for number in range(len(self.numbers))]
+                yield from self._price_ruled(alone).columns
+            return
+        best: dict[int, Grid] = {}
+        sheet, spacing = self.scaled, self.sheet.spacing
+        for block, lying, owner in zip(sheet.blocks, sheet.lying, self.owners, strict=True):
+            made = grid(lying, sheet.width // block.width, sheet.height // block.height, spacing)
+            before = best.get(owner)
+            if before is None or made.columns * made.rows > before.columns * before.rows:
+                best[owner] = made
+        for item in best.values():
+            yield self._column(item)
+
+    def price(self, values: Sequence[int], *, small: bool = False, most: int = 1) -> Priced:
+        """Return the patterns worth most, `most` of them at most. small: from the smaller table, without a bound."""
+        if not any(values[owner] for owner in self.owners):
+            return Priced((), 0)
+        if self.is_ruled:
+            return self._price_ruled(values)
+        grating = self.small if small else self.full
+        blocks, lying = self._blocks(values)
+        table = start(blocks, grating.across, grating.down, price=1, most=ROOM)
+        fill(table)
+        items = _best_items(table, blocks, lying, self.sheet.spacing, most)
+        bound = None if small else self._bound(table, blocks)
+        return Priced(tuple(self._column(item) for item in items), bound)
+
+    def near_best(self, values: Sequence[int], slack: int, most: int) -> tuple[list[Column], bool]:
+        """Return patterns worth within the slack of the best, `most` at most, and whether the effort sufficed."""
+        if self.is_ruled:
+            return [], False
+        blocks, lying = self._blocks(values)
+        table = start(blocks, self.full.across, self.full.down, price=1, most=ROOM)
+        fill(table)
+        near = NearBest(table, blocks, lying, [self.numbers[each.name] for each in lying], slack, most)
+        return [self._column(item) for item in near.items(self.sheet.spacing)], near.left >= 0
+
+    def _column(self, plan: Plan) -> Column:
+        return column(self.number, plan, self.numbers)
+
+    def _blocks(self, values: Sequence[int]) -> tuple[list[Block], list[Piece]]:
+        """Return the blocks that are worth something, and the pieces they stand for."""
+        kept = [
+            (replace(block, worth=values[owner]), lying)
+            for block, lying, owner in zip(self.scaled.blocks, self.scaled.lying, self.owners, strict=True)
+            if values[owner]
+        ]
+        return [block for block, _ in kept], [lying for _, lying in kept]
+
+    def _price_ruled(self, values: Sequence[int]) -> Priced:
+        pieces = tuple(replace(each, value=values[self.numbers[each.name]]) for each in self.sheet.pieces)
+        result = best_use(replace(self.sheet, pieces=pieces), RULED)
+        return Priced((self._column(result.tree),), result.bound)
+
+    def _bound(self, table: Table, blocks: Sequence[Block]) -> int:
+        """Return the worth that no pattern exceeds: cuts are taken off in the table, here they are added again."""
+        cuts = max(self.scaled.width * self.scaled.height // (block.width * block.height) for block in blocks)
+        if self.full.is_exact:
+            return int(table.worth[-1, -1]) + cuts
+        return _relaxed(self.scaled, self.full, blocks) + cuts
+
+
+def _relaxed(scaled: Scaled, grating: Grating, blocks: Sequence[Block]) -> int:
+    """Return the worth of the best pattern if all sizes were rounded down to whole steps.
+
+    Whatever can be cut can then still be cut, as the parts of a whole are never more once rounded down.
+    """
+    wide, high = grating.wide, grating.high
+    smaller = [Block(max(1, b.width // wide), max(1, b.height // high), b.worth) for b in blocks]
+    if any(block.width < wide or block.height < high for block in blocks):
+        return ROOM
+    across = side(tuple(sorted({block.width for block in smaller})), scaled.width // wide)
+    down = side(tuple(sorted({block.height for block in smaller})), scaled.height // high)
+    table = start(smaller, across, down, price=1, most=2**40)
+    fill(table)
+    return int(table.worth[-1, -1])
+
+
+def _best_items(
+    table: Table, blocks: Sequence[Block], lying: Sequence[Piece], spacing: int, most: int
+) -> Iterator[Item]:
+    """Yield the best plan of the whole sheet, then the best after each other first cut."""
+    top = (len(table.across.lengths) - 1, len(table.down.lengths) - 1)
+    cuts = list(_first_cuts(table, top, most - 1)) if most > 1 else []
+    states = {state for _, *both in cuts for state in both}
+    found = items_of(table, blocks, lying, spacing, [top, *sorted(states)])
+    if top in found:
+        yield found[top]
+    for direction, one, other in cuts:
+        parts = [
+            part for state in (one, other) if state in found for part in _in_row(found[state], direction)
+        ]
+        if parts:
+            yield row(direction, parts, spacing)
+
+
+def _first_cuts(table: Table, top: State, most: int) -> Iterator[FirstCut]:
+    """Yield the first cuts that lead to the most worth."""
+    column, line = top
+    first, second = table.across.splits[column]
+    upper, lower = table.down.splits[line]
+    worth = np.concatenate(
+        [
+            table.worth[first, line] + table.worth[second, line],
+            table.worth[column, upper] + table.worth[column, lower],
+        ]
+    )
+    for index in np.argsort(-worth, kind="stable")[:most]:
+        if index < len(first):
+            yield Direction.UPRIGHT, (int(first[index]), line), (int(second[index]), line)
+        else:
+            at = index - len(first)
+            yield Direction.LEVEL, (column, int(upper[at])), (column, int(lower[at]))
+
+
+def _in_row(item: Item, direction: Direction) -> tuple[Item, ...]:
+    return item.items if isinstance(item, Row) and item.direction is direction else (item,)
+
+
+def _grating(sheet: Scaled, effort: int) -> Grating:
+    """Return as many points of both sides as the effort allows."""
+    widths = tuple(sorted({block.width for block in sheet.blocks}))
+    heights = tuple(sorted({block.height for block in sheet.blocks}))
+    wide, high = -(-sheet.width // LONGEST_SIDE), -(-sheet.height // LONGEST_SIDE)
+    while True:
+        across, down = points(widths, sheet.width, wide), points(heights, sheet.height, high)
+        columns, rows = (2**23 if each is None else len(each) for each in (across, down))
+        if (columns * rows <= 2**23 and _work(columns, rows) <= effort) or max(columns, rows) <= 2:
+            return Grating(side(widths, sheet.width, wide), side(heights, sheet.height, high), wide, high)
+        wide, high = (wide * 2, high) if columns >= rows else (wide, high * 2)
+
+
+def _work(columns: int, rows: int) -> int:
+    return columns * rows * (columns + rows) // 4 + (columns + rows) * A_CALL

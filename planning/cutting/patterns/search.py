@@ -1,0 +1,82 @@
+"""The search for the cheapest plan: patterns one after the other, each where it saves, then whole sheets of them.
+
+P. C. Gilmore and R. E. Gomory, A linear programming approach to the cutting-stock problem, Oper. Res. 9 (1961)
+849-859, and part II, 11 (1963) 863-888: the programme over all patterns is solved from few of them, to which the
+pattern worth most at the current values is added until none is worth more than its sheet. As to whole sheets,
+patterns worth nearly their price decide, so more of these are found for as long as there is a gap.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from planning.cutting.patterns.few import few_copies, plan_few
+from planning.cutting.patterns.generate import generate, list_near, vary
+from planning.cutting.patterns.known import Known
+from planning.cutting.patterns.problem import PatternProblem
+from planning.cutting.patterns.result import PatternPlan
+from planning.cutting.patterns.whole import whole
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """Where to stop. No clock, so that the same question has the same answer on every machine of the kind.
+
+    prices: how often patterns are looked for at new values. rounds: how often whole plans are. nodes: of the
+    tree that is searched for a whole plan, in the first round; in the second twice as many, and so on.
+    swaps: how often pieces are taken out and put back where there are few copies of each.
+    """
+
+    prices: int = 1200
+    rounds: int = 6
+    nodes: int = 40
+    swaps: int = 3000
+
+
+def improve(problem: PatternProblem, effort: Effort | None = None) -> Iterator[PatternPlan]:
+    """Yield better and better plans, the first at once; the last has the best bound as well."""
+    if not problem.asked:
+        yield PatternPlan.nothing()
+        return
+    is_free = not any(sheet.price for sheet in problem.sheets)
+    known, effort = Known(priced_alike(problem) if is_free else problem), effort or Effort()
+    for _ in improvements(known, effort):
+        yield without_prices(known.plan()) if is_free else known.plan()
+    yield without_prices(known.plan()) if is_free else known.plan()
+
+
+def priced_alike(problem: PatternProblem) -> PatternProblem:
+    """Return the problem with a price for each sheet, so that the fewest are used."""
+    return replace(problem, sheets=tuple(replace(sheet, price=Fraction(1)) for sheet in problem.sheets))
+
+
+def without_prices(plan: PatternPlan) -> PatternPlan:
+    """Return the plan with its sheets free again."""
+    free = tuple(replace(each, sheet=replace(each.sheet, price=Fraction(0))) for each in plan.patterns)
+    return replace(plan, patterns=free, cost=Fraction(0), bound=Fraction(0))
+
+
+def plan_patterns(problem: PatternProblem, effort: Effort | None = None) -> PatternPlan:
+    """Return the best plan that the effort finds."""
+    *_, last = improve(problem, effort)
+    return last
+
+
+def improvements(known: Known, effort: Effort) -> Iterator[None]:
+    """Search; pause wherever the best plan has become better."""
+    for pricing in known.pricings:
+        known.add(pricing.grids())
+    whole(known, 0, effort.nodes)
+    yield
+    generate(known, effort.prices)
+    is_few = few_copies(known)
+    if is_few:
+        yield from plan_few(known, effort.swaps)
+    for number in range(effort.rounds):
+        if known.is_done:
+            return
+        if whole(known, number, effort.nodes * (number + 1)):
+            yield
+        if not known.is_done:
+            list_near(known)
+            vary(known, number)
