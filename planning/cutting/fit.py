@@ -1,6 +1,6 @@
 """How a job is cut from one sheet on one machine: as many out as its knife and its clamp allow."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
@@ -82,11 +82,12 @@ def in_parts(asked: SheetProblem, direction: CutDirection, opening: Length) -> P
     """Return a long sheet cut across into parts so short that every later cut fits the opening, each part cut best.
 
     A part is as long as some pieces in a row: no length between yields more. Of these lengths, evenly chosen where there
-    are many, those are taken that together yield most: number by number, the shortest sheet that yields so many.
+    are many, those are taken that together yield most: number by number, the shortest sheet that yields so many. Parts
+    that are short enough together are left together, which takes fewer cuts and yields no less.
     """
     rows = rows_of(asked, direction, opening)
-    parts = {row: part(asked, direction, row) for row in rows[:: len(rows) // MOST_TRIED + 1]}
-    yields = [(row, out) for row, tree in parts.items() if (out := len(pieces(tree)))]
+    tried = rows[:: len(rows) // MOST_TRIED + 1]
+    yields = [(row, out) for row in tried if (out := len(pieces(part(asked, direction, row))))]
     length = asked.height if direction is CutDirection.LEVEL else asked.width
     if not yields:
         return Offcut(asked.width, asked.height)
@@ -95,8 +96,20 @@ def in_parts(asked: SheetProblem, direction: CutDirection, opening: Length) -> P
         more = ((shortest[max(0, len(shortest) - out)], row) for row, out in yields)
         shortest.append(min((taken + row, (*before, row)) for (taken, before), row in more))
     taken, chosen = shortest[-2]
-    left = [part(asked, direction, length - taken)] if taken < length else []
-    return divide(direction, [*(parts[row] for row in chosen), *left])
+    together = [*joined(chosen, opening), *([length - taken] if taken < length else [])]
+    return divide(direction, [part(asked, direction, row) for row in together])
+
+
+def joined(rows: Sequence[Length], longest: Length) -> list[Length]:
+    """Lay rows together as long as they are no longer than allowed, the longest first."""
+    together: list[Length] = []
+    for row in sorted(rows, reverse=True):
+        place = next((n for n, length in enumerate(together) if length + row <= longest), None)
+        if place is None:
+            together.append(row)
+        else:
+            together[place] += row
+    return together
 
 
 def rows_of(asked: SheetProblem, direction: CutDirection, longest: Length) -> list[Length]:

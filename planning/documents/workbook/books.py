@@ -15,6 +15,7 @@ from planning.requirements import code_of
 BALANCE, PIECES_BALANCE, AREA_BALANCE = "Balance", "Balance of pieces", "Balance of area"
 
 LEFT_OVER = "On the shelf when the month is packed."
+DUE_IN = "Units of the open orders that are counted on, in time or late."
 IN_BOXES = "Counted again from the packed boxes, not taken from what was asked for."
 CUT = "Counted in the drawings of the tickets: sheets x pieces drawn."
 AREA = "Counted in the drawings of the tickets, every piece and every offcut."
@@ -32,7 +33,7 @@ def materials_balance(month: Month, plan: MonthPlan) -> Table[MaterialLine]:
             col("material", "Material", lambda line: line.name, width=30),
             col("unit", "Unit", lambda line: line.unit, width=7),
             col("on_hand", "On hand", lambda line: line.on_hand, Look.COUNT),
-            col("due_in", "Due in", lambda line: line.due_in, Look.COUNT),
+            col("due_in", "Due in", lambda line: line.due_in, Look.COUNT, note=DUE_IN),
             col("ordered", "Ordered", lambda line: line.ordered, Look.COUNT),
             col("short", "Short", lambda line: line.short, Look.COUNT, needs_you=lambda line: line.short > 0),
             col(

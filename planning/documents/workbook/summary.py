@@ -293,7 +293,7 @@ def cost(plan: MonthPlan, money: str) -> Iterator[Figure]:
         value=len(shelf.short),
         formula='=COUNTIFS({Buy.state},"short*")',
         unit="materials",
-        says="; ".join(f"{one.name}: {one.left_out}" for one in shelf.short),
+        says="; ".join(f"{one.name}: {one.left_out}; {one.held}" for one in shelf.short),
         needs_you=bool(shelf.short),
         sheet=COST,
     )
