@@ -1,7 +1,8 @@
 """The subscriber's booklet as a page: the same words as in print, every drawing with its own in words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 
 from django.http import HttpRequest, HttpResponse
@@ -9,13 +10,17 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from kits.drawing import Drawing, svg
+from kits.measures import Currency, round_money
 from kits.recipe import draw_cut_sheet, draw_page, draw_spread, draw_step, say_step
 from planning import load
 from planning.documents.booklet import Booklet, BoxContents, Chapter, LaidPage, PaperRest, Work
 from planning.documents.booklet import booklet as booklet_of
 from planning.documents.booklet import words as told
+from planning.flow import MonthPlan
 from planning.month import Month
-from planning.views import gate
+from planning.recipe_costs import RolePaper, role_papers
+from planning.recipes import kit_recipes
+from planning.views import gate, words
 from planning.views.parts import Line, Table, number, text
 from planning.views.steps import STEPS
 
@@ -101,10 +106,12 @@ class BookletShown:
 def booklet(request: HttpRequest, month: int) -> HttpResponse:
     """Show the booklet of the month as its book stands now, with the printed ones of its latest plan."""
     row = gate.month_or_404(request, month)
-    plan = row.plans.defer("answers").first()
-    printed = plan.papers.filter(name__startswith="booklet/").order_by("position") if plan else ()
-    around = {"month": row, "steps": STEPS, "step": "booklet", "printed": printed}
-    return render(request, "planning/booklet.html", around | {"said": shown(load.without_people(row))})
+    book = load.without_people(row)
+    around: dict[str, object] = {"month": row, "steps": STEPS, "step": "booklet", "said": shown(book)}
+    if plan := row.plans.first():
+        around["printed"] = plan.papers.filter(name__startswith="booklet/").order_by("position")
+        around["costs"] = costs_table(book, load.planned(plan).plan)
+    return render(request, "planning/booklet.html", around)
 
 
 @lru_cache(maxsize=4)  # the drawings of a month take longer than all the rest of its page
@@ -260,3 +267,36 @@ def page_shown(work: Work, laid: LaidPage, at: int, place: int) -> PageShown:
     title = f"Page {laid.page.name}, {laid.size}"
     drawing = drawn(draw_page(work.design, laid.page), place, "page", at)
     return PageShown(title, drawing, Table(f"{spread(place)}, page {laid.page.name}", columns, lines))
+
+
+# --- For the club ---
+
+
+def costs_table(book: Month, plan: MonthPlan) -> Table:
+    """Return how well each recipe uses its papers and what they cost, at the prices of a plan."""
+    columns = (
+        text("Recipe"),
+        number("Sheets", "in a kit"),
+        number("Used"),
+        number("Papers", f"{book.club.currency} a kit"),
+    )
+    papers = role_papers(book, plan)
+    lines = [
+        Line((recipe.title, *costs_cells([one for one in papers if one.recipe == recipe.code], book)))
+        for recipe in kit_recipes(book)
+    ]
+    return Table("Each recipe made once", columns, lines, ("All", *costs_cells(papers, book)))
+
+
+def costs_cells(papers: Sequence[RolePaper], book: Month) -> tuple[str, str, str]:
+    """Return sheets, the share of them used and their cost; of papers without a price that there is more."""
+    known = [one.cost for one in papers if one.cost is not None]
+    exponent = Currency(book.club.currency).exponent
+    cost = words.money(round_money(sum(known, Fraction(0)), exponent), book.club)
+    used, area = sum(one.used for one in papers), sum(one.area for one in papers)
+    more = " and more" if len(known) < len(papers) else ""
+    return (
+        words.tenths(sum((one.taken for one in papers), Fraction(0))),
+        words.percent(used, area),
+        cost + more,
+    )

@@ -104,6 +104,17 @@ def test_it_leads_to_the_printed_ones_and_the_papers_to_it(desk: Client, daisies
         )
 
 
+def test_the_club_sees_what_the_papers_of_a_kit_cost(desk: Client, daisies: Month) -> None:
+    """Two sheets of card at 0.15, one of print at 0.30, a sixth of one more for the tags: 3.2 sheets, 0.65 a kit."""
+    address = f"/months/{daisies.pk}/booklet"
+    assert "what the papers cost" not in desk.get(address).content.decode()
+    jobs.work_on(jobs.enqueue("plan", daisies).pk, "tests")
+    # 2 x 144 and 36 of 432 square inches are used: 75 %
+    assert "Daisies on a fence 3.2 75 % 0.65 All 3.2 75 % 0.65" in words_of(
+        desk.get(address).content.decode()
+    )
+
+
 def test_a_recipe_that_is_not_finished_is_told_so(desk: Client, db: None) -> None:
     broken = save.month(designed_month(DAISY.replace("cut at 3: offcut", "cut at 13: offcut")))
     assert "This recipe is not finished" in desk.get(f"/months/{broken.pk}/booklet").content.decode()
