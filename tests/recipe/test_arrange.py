@@ -1,6 +1,7 @@
 """The arranger, against a search by the definition that shares nothing with it, and against facts of the trade."""
 
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from time import process_time
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from kits.guillotine import (
     Cut,
+    Direction,
     Ended,
     Offcut,
     Part,
@@ -30,6 +32,7 @@ from kits.recipe.arrange import (
     ArrangeError,
     Arrangement,
     ArrangeProblem,
+    CutTooLongError,
     DoesNotFitError,
     OffRulerError,
     PieceToCut,
@@ -72,6 +75,8 @@ def assert_sound(problem: ArrangeProblem, result: Arrangement) -> None:
         assert check(SheetProblem(problem.width, problem.height, sizes), sheet) == ()
         for placed in walk(sheet):
             if isinstance(placed.part, Cut):
+                upright = placed.part.direction is Direction.UPRIGHT
+                assert (placed.part.height if upright else placed.part.width) <= problem.longest_cut
                 assert all(problem.ruler.holds(mark) for mark in placed.part.marks)
     cut: Counter[str] = sum((Counter(count_pieces(sheet)) for sheet in result.sheets), Counter())
     assert cut == {each.name: each.count for each in problem.pieces}
@@ -105,9 +110,9 @@ def best_by_trying_every_cut(problem: ArrangeProblem) -> tuple[int, int]:
             return 0
         best = -1
         for some, others in partings(held):
-            for at in range(1, width):
+            for at in range(1, width if height <= problem.longest_cut else 1):
                 best = max(best, both(leaves(at, height, some), leaves(width - at, height, others)))
-            for at in range(1, height):
+            for at in range(1, height if width <= problem.longest_cut else 1):
                 best = max(best, both(leaves(width, at, some), leaves(width, height - at, others)))
         return best
 
@@ -156,9 +161,8 @@ def small_problems(draw: st.DrawFn) -> ArrangeProblem:
         PieceToCut(f"p{number}", *size, draw(st.integers(1, 2)), draw(st.booleans()))
         for number, size in enumerate(sizes)
     )
-    return ArrangeProblem(
-        width, height, wanted[:2] if sum(each.count for each in wanted) > 5 else wanted, EVERY_LENGTH
-    )
+    few = wanted[:2] if sum(each.count for each in wanted) > 5 else wanted
+    return ArrangeProblem(width, height, few, EVERY_LENGTH)
 
 
 @given(small_problems())
@@ -168,6 +172,24 @@ def test_sheets_and_offcut_are_the_best_of_all_ways_to_cut(problem: ArrangeProbl
 
     assert (len(result.sheets), result.offcut) == best_by_trying_every_cut(problem)
     assert result.ended is Ended.PROVED
+    assert_sound(problem, result)
+
+
+@given(small_problems(), st.integers(1, 7))
+@settings(max_examples=examples(80))
+def test_a_short_trimmer_gets_the_fewest_sheets_that_it_can_cut(
+    problem: ArrangeProblem, longest: int
+) -> None:
+    try:
+        problem = replace(problem, longest_cut=longest)
+    except CutTooLongError:
+        return
+    fewest, offcut = best_by_trying_every_cut(problem)
+
+    result = arrange(problem)
+
+    assert len(result.sheets) == result.bound == fewest
+    assert result.offcut <= offcut <= result.offcut_bound
     assert_sound(problem, result)
 
 
@@ -419,6 +441,18 @@ def test_a_piece_that_would_fit_only_turned_is_told() -> None:
 def test_a_piece_off_the_ruler_is_told() -> None:
     with pytest.raises(OffRulerError, match=r"not on the 1/8 in marks"):
         on_12_by_12(PieceToCut("photo", 102 * MM, 152 * MM))
+
+
+def test_a_piece_that_takes_too_long_a_cut_is_told() -> None:
+    # The trimmer cuts across 8 1/2 in, and then nothing longer than 9: 5 x 10 takes a cut of 10 along its side.
+    letter = (17 * INCH // 2, 11 * INCH)
+    strip = PieceToCut("strip", 17 * INCH // 2, 10 * INCH)
+
+    arrange(ArrangeProblem(*letter, (strip, inches("card", "5 x 9")), EIGHTHS, 9 * INCH))
+    with pytest.raises(CutTooLongError, match="by cuts of at most 9 in: take smaller paper"):
+        ArrangeProblem(*letter, (inches("card", "5 x 10"),), EIGHTHS, 9 * INCH)
+    with pytest.raises(CutTooLongError, match="12 in × 12 in by cuts of at most 9 in"):
+        ArrangeProblem(12 * INCH, 12 * INCH, (inches("card", "5 x 9"),), EIGHTHS, 9 * INCH)
 
 
 def test_too_many_pieces_are_told() -> None:

@@ -84,6 +84,18 @@ def test_sheets_with_the_same_first_cut_are_cut_together_as_far_as_the_trimmer_t
     assert two.papers[0].sheets == 3
 
 
+def test_no_cut_is_longer_than_the_trimmer() -> None:
+    # Two columns would take a cut along 11 in; across 8 1/2 in it is short enough.
+    card = WantedPiece(piece="card", width=4 * INCH, height=5 * INCH, role="p", count=4)
+    paper = Paper(role="p", width=68 * E, height=88 * E)
+    design = Design(code="A", trimmer=Trimmer(9 * INCH), papers=(paper,), pieces=(card,))
+
+    arranged = arrange_design(design).design
+
+    assert check(arranged) == ()
+    assert len(arranged.sheets) == 1
+
+
 def test_a_paper_that_nothing_is_cut_from_stays_whole() -> None:
     design = replace(
         DESIGN, papers=(*DESIGN.papers, Paper(role="card", width=8 * INCH, height=8 * INCH, sheets=2))

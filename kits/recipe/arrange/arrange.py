@@ -67,7 +67,8 @@ def _sides(problem: ArrangeProblem) -> Sides:
     ways = [way for piece in problem.pieces for way in problem.ways(piece)]
     step = problem.ruler.step
     widths: Whole = sums((width for width, _, _ in ways), step, problem.width)
-    return Sides(widths, sums((height for _, height, _ in ways), step, problem.height))
+    heights = sums((height for _, height, _ in ways), step, problem.height)
+    return Sides(widths, heights, problem.longest_cut)
 
 
 def _pieces(problem: ArrangeProblem, sides: Sides) -> Pieces:

@@ -61,7 +61,8 @@ def problem_of(design: Design, paper: Paper) -> ArrangeProblem | None:
         pieces[each.piece] = PieceToCut(each.piece, each.width, each.height, count, each.turn)
     if not pieces:
         return None
-    return ArrangeProblem(paper.width, paper.height, tuple(pieces.values()), design.ruler)
+    wanted = tuple(pieces.values())
+    return ArrangeProblem(paper.width, paper.height, wanted, design.ruler, design.trimmer.length)
 
 
 def _cut_from(design: Design, paper: Paper) -> Iterator[WantedPiece]:

@@ -101,7 +101,9 @@ class Evenly:
         beside = spilt + np.abs(height - one.height) * np.where(height < one.height, width, one.width)
         below = spilt + np.abs(width - one.width) * np.where(width < one.width, height, one.height)
         beside_fits = can & (width + one.width <= self._sides.width) & (beside <= self._allowed)
+        beside_fits &= np.maximum(height, one.height) <= self._sides.longest
         below_fits = can & (height + one.height <= self._sides.height) & (below <= self._allowed)
+        below_fits &= np.maximum(width, one.width) <= self._sides.longest
         for index in np.flatnonzero(beside_fits).tolist():
             self._wait(_joined(one, self._held[index], Direction.UPRIGHT, int(beside[index])))
         for index in np.flatnonzero(below_fits).tolist():

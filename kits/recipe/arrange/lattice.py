@@ -99,9 +99,9 @@ class Lattice:
         first = first[self.fits[first] & self.fits[state - first]]
         if not len(first):
             return None
-        narrow = np.minimum(
-            _best(self.narrow, first, state), self.sides.narrow(_best(self.low, first, state))
-        )
+        beside = self.sides.beside(_best(self.narrow, first, state))
+        below = self.sides.below(_best(self.low, first, state))
+        narrow = np.minimum(beside, self.sides.narrow(below))
         return np.where(narrow <= self.sides.width, narrow, np.int32(NEVER))
 
 

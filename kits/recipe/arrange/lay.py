@@ -69,7 +69,8 @@ class Layer:
         if not state:
             return 1, Laid(Offcut(width, height), 1)
         if unit := self._lattice.unit(state):
-            part = unit.lay(width, height, direction)
+            can = self._lattice.sides.can_cut(direction, width, height)
+            part = unit.lay(width, height, direction if can else direction.across)
             return cost_of(part, direction), Laid(part, cost_of(part, direction))
         best = min(limit, known.cost) if known else limit
         least = max(least, int(width * height > self._lattice.area[state]))
@@ -109,6 +110,7 @@ class Layer:
     def _ways(self, state: State, width: Length, height: Length, along: Direction) -> tuple[States, ...]:
         """Return by cuts of one direction: a first part, the mark, and what is wasted before and beyond it."""
         lattice, first = self._lattice, self._lattice.inside[state][1:]
+        first = first if lattice.sides.can_cut(along, width, height) else first[:0]
         if along is Direction.UPRIGHT:
             least, room, across = lattice.narrow[:, lattice.sides.row(height)], width, height
         else:

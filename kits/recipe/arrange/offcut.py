@@ -74,7 +74,11 @@ class _Options:
 
 
 def largest_offcut(lattice: Lattice, states: States, effort: int = EFFORT) -> Largest:
-    """Return how a sheet leaves the largest offcut if it holds one of these selections, each of which it does."""
+    """Return how a sheet leaves the largest offcut if it holds one of these selections, each of which it does.
+
+    A room is never made smaller only for a cut to be short enough for the trimmer: where one may be too long, the
+    bound holds for what was searched, not for all ways.
+    """
     search = _Search(lattice)
     search.begin(states)
     return search.run(effort)
@@ -128,18 +132,21 @@ class _Search:
             return
         for direction in Direction:
             if direction is not before:  # two strips the same way are one wider strip
-                self._finish(room, direction)
-                self._wait(self._options(room, direction))
+                can_cut = self._lattice.sides.can_cut(direction, room.width, room.height)
+                self._finish(room, direction, can_cut)
+                if can_cut:
+                    self._wait(self._options(room, direction))
 
     def _keep(self, room: _Room) -> None:
         way = Way(room.strips, room.width, room.height)
         self._best = max(self._best, way.area)
         self._found.append(way)
 
-    def _finish(self, room: _Room, direction: Direction) -> None:
+    def _finish(self, room: _Room, direction: Direction, can_cut: bool) -> None:
         """Keep the way that takes all pieces off in one strip, so that there is soon something to compare with."""
         at = int(self._least(room, direction)[room.state])
-        if at <= (room.width if direction is Direction.UPRIGHT else room.height):
+        along = room.width if direction is Direction.UPRIGHT else room.height
+        if at == along or (at < along and can_cut):
             self._keep(_after(room, Strip(direction, room.state, at)))
 
     def _least(self, room: _Room, direction: Direction) -> States:

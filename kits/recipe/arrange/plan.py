@@ -60,7 +60,8 @@ def best_plan(units: Units, sides: Sides) -> Plan:
     sheets = min(plans, key=handling)
     waste = len(sheets) * sides.width * sides.height - int(lattice.area[lattice.full])
     offcut = max(map(offcut_area, sheets))
-    return Plan(sheets, offcut, max(offcut, largest.bound), waste)
+    most = largest.bound if sides.all_can_be_cut else min(waste, sides.width * sides.height)
+    return Plan(sheets, offcut, max(offcut, most), waste)
 
 
 def _last_sheets(lattice: Lattice, fewest: States) -> States:

@@ -1,5 +1,6 @@
 """The question and the answer: pieces wanted from sheets of one paper, and how those sheets are cut."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from kits.guillotine import Ended, Part
@@ -19,6 +20,10 @@ class DoesNotFitError(ArrangeError):
 
 class OffRulerError(ArrangeError):
     """A side of a piece is on no mark of the ruler, and the sheet is not as long."""
+
+
+class CutTooLongError(ArrangeError):
+    """A piece takes a cut that is longer than the trimmer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +47,15 @@ class PieceToCut:
 class ArrangeProblem:
     """A paper's sheet, the pieces wanted from it, and the ruler on whose marks every cut must lie.
 
-    Raises DoesNotFitError or OffRulerError for a piece that no sheet yields, ArrangeError where the pieces are too many
-    or the sheet is too large.
+    longest_cut: what the trimmer can cut. Raises DoesNotFitError, OffRulerError or CutTooLongError for a piece that no
+    sheet yields, ArrangeError where the pieces are too many or the sheet is too large.
     """
 
     width: Length
     height: Length
     pieces: tuple[PieceToCut, ...]
     ruler: Ruler
+    longest_cut: Length = LONGEST_SIDE
 
     def __post_init__(self) -> None:
         if not 0 < min(self.width, self.height) <= max(self.width, self.height) <= LONGEST_SIDE:
@@ -65,14 +71,26 @@ class ArrangeProblem:
 
     def ways(self, piece: PieceToCut) -> tuple[tuple[Length, Length, bool], ...]:
         """The ways a piece may lie on the sheet: width, height, and whether that is turned."""
+        return tuple(way for way in self._measured(piece) if self._can_trim(way[0], way[1]))
+
+    def _measured(self, piece: PieceToCut) -> Iterator[tuple[Length, Length, bool]]:
+        """Yield the ways in which both sides are on the ruler."""
         both = [(piece.width, piece.height, False)]
         both += [(piece.height, piece.width, True)] if piece.turn and piece.width != piece.height else []
-        return tuple(
-            way for way in both if self._can_cut(way[0], self.width) and self._can_cut(way[1], self.height)
-        )
+        for width, height, turned in both:
+            if self._can_measure(width, self.width) and self._can_measure(height, self.height):
+                yield width, height, turned
 
-    def _can_cut(self, side: Length, of: Length) -> bool:
+    def _can_measure(self, side: Length, of: Length) -> bool:
         return side == of or (side < of and self.ruler.holds(side))
+
+    def _can_trim(self, width: Length, height: Length) -> bool:
+        """Whether no cut is too long: the first one across the sheet, and those along the sides it makes."""
+        if (width, height) == (self.width, self.height):
+            return True
+        upright = width == self.width or height <= self.longest_cut
+        level = height == self.height or width <= self.longest_cut
+        return upright and level and min(self.width, self.height) <= self.longest_cut
 
     def _check(self, piece: PieceToCut) -> None:
         if self.ways(piece):
@@ -84,6 +102,12 @@ class ArrangeProblem:
             turn = "" if piece.turn else ", which may not turn,"
             raise DoesNotFitError(
                 f"piece {piece.name!r}, {size}{turn} does not fit a sheet of {sheet}: make it smaller"
+            )
+        if any(self._measured(piece)):
+            longest = format_exact(self.longest_cut, self.ruler.unit)
+            raise CutTooLongError(
+                f"piece {piece.name!r}, {size}, does not come out of a sheet of {sheet} by cuts of at most {longest}: "
+                "take smaller paper, or say that the trimmer is longer"
             )
         raise OffRulerError(
             f"piece {piece.name!r}, {size}, is not on the {self.ruler.name} marks of a sheet of {sheet}: "
