@@ -557,6 +557,19 @@ money = st.decimals(0, 30, places=4)
     shelf=st.lists(st.tuples(st.integers(0, 60), money), min_size=3, max_size=3),
     minutes=st.integers(0, 200),
     written_off=st.booleans(),
+    coming=st.lists(
+        st.builds(
+            OpenOrder,
+            reference=st.just("P1"),
+            supplier=st.just("MILL"),
+            material=st.sampled_from(["GREY", "CARD", "BEAD"]),
+            quantity=st.integers(1, 60),
+            price=money,
+            due=st.dates(date(2027, 3, 1), date(2027, 4, 30)),
+        ),
+        max_size=3,
+    ),
+    sold=st.lists(st.booleans(), min_size=5, max_size=5),
 )
 def test_any_month_passes_every_checker_and_adds_up(
     counts: list[int],
@@ -565,6 +578,8 @@ def test_any_month_passes_every_checker_and_adds_up(
     shelf: list[tuple[int, Decimal]],
     minutes: int,
     written_off: bool,
+    coming: list[OpenOrder],
+    sold: list[bool],
 ) -> None:
     """`plan_month` itself refuses an answer its checker, or the balance, does not pass."""
     leftover = Leftover.WRITTEN_OFF if written_off else Leftover.KEPT
@@ -585,6 +600,8 @@ def test_any_month_passes_every_checker_and_adds_up(
             for name, (count, value) in zip(("GREY", "CARD", "R1/mat"), shelf, strict=True)
         ),
         week=tuple(replace(row, minutes=minutes) for row in MONTH.week),
+        open_orders=tuple(coming),
+        offers=tuple(one for one, is_sold in zip(MONTH.offers, sold, strict=True) if is_sold),
     )
     plan = plan_month(month)
     assert sum(column.total for column in plan.cost.columns) == plan.cost.total

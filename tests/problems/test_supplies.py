@@ -59,3 +59,12 @@ def test_a_pre_cut_is_cut_from_the_sheet_that_is_sold() -> None:
     plan = plan_month(replace(MONTH, offers=none, pre_cuts=(mat,)))
     assert [one.source for one in plan.cutting.tickets if one.job.name == "Photo mat"] == ["CARD"]
     assert plan.buying.short == ()
+
+
+def test_what_cutting_expects_to_pay_is_what_buying_pays() -> None:
+    # card 20 x 0.15 instead of 10 x 0.40; print 5 whole and 1 cut, 6 x 0.30; large card 2 of a pack of 10 x 0.50
+    plan = plan_month(MONTH)
+    cut = {one.source: one.sheets for one in plan.cutting.tickets}
+    paid = {line.need.material: line.cost for line in plan.buying.lines}
+    for code, cost in (("CARD", "3.00"), ("PRINT", "1.80"), ("BIG", "5.00")):
+        assert supply(code).order(cut.get(code, 0)).cost == paid[code] == Decimal(cost)
