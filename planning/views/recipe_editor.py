@@ -15,9 +15,10 @@ from kits import models as kits
 from kits.measures import INCH, MM, ruler
 from kits.recipe import RecipeRows, from_rows, write
 from planning import load, recipe_rows
-from planning.faults.texts import LONGEST_TEXT, UNPRINTABLE
+from planning.drafts import draft_faults, recipe_of
+from planning.faults.texts import UNPRINTABLE
 from planning.views import gate, words
-from planning.views.recipe_shown import FaultLine, shown
+from planning.views.recipe_shown import LONGEST, FaultLine, shown
 from planning.views.recipe_work import Worked, compare, text_of, worked
 from planning.views.steps import STEPS
 
@@ -125,19 +126,26 @@ def save(row: kits.Month, kept: kits.Recipe, text: str, seen: str) -> tuple[Work
     except recipe_rows.ChangedError as error:
         return conflict(text, error.now), seen
     kept.refresh_from_db()
-    faults = shown(text, kept.code).count
-    said = "Saved. Plan the month again to work from it; a plan made before stays as it was."
-    if faults:
-        many = words.counted(faults, "fault")
-        said = f"Saved as a draft with {many}: the month cannot be planned before they are mended."
-    return Worked(text, said), recipe_rows.version(text)
+    return Worked(text, said_of(row, kept)), recipe_rows.version(text)
+
+
+def said_of(row: kits.Month, kept: kits.Recipe) -> str:
+    """Say of a saved recipe whether the month can be planned with it."""
+    if faults := shown(kept.text, kept.code).count:
+        many, they = words.counted(faults, "fault"), "it is" if faults == 1 else "they are"
+        return f"Saved as a draft with {many}: the month cannot be planned before {they} mended."
+    book = load.without_people(row)
+    other = next((each for each in draft_faults(book) if recipe_of(each, book) == kept.code), None)
+    if other:
+        return f"Saved, but the month cannot be planned yet: {other}"
+    return "Saved. Plan the month again to work from it; a plan made before stays as it was."
 
 
 def why_not(text: str) -> FaultLine | None:
     """Say why a text cannot be kept at all."""
     if not text.strip():
         return FaultLine(1, 1, "There is nothing to save.", "To be rid of the recipe, delete it.")
-    if len(text) > LONGEST_TEXT:
+    if len(text) > LONGEST:
         return replace(shown(text, "").faults[0], said="It is too long to be saved.")
     if found := UNPRINTABLE.search(text):
         line = text.count("\n", 0, found.start()) + 1

@@ -22,7 +22,7 @@ from kits.recipe import (
 from kits.recipe.check.faults import Measure
 from kits.recipe.edit import OpenEnd, marks, missing, open_ends, suits, with_every_sheet
 from planning.faults.designs import line_of
-from planning.faults.texts import LONGEST_TEXT
+from planning.faults.texts import LONGEST_OF
 from planning.recipes import reading
 from planning.views import words
 from planning.views.parts import Figure, Line, Table, number, text
@@ -30,10 +30,12 @@ from planning.views.parts import Figure, Line, Table, number, text
 FENCE = {"left": Direction.UPRIGHT, "top": Direction.LEVEL}
 """Which edge lies at the fence -> how a cut then runs."""
 
+LONGEST = LONGEST_OF["text"]  # characters
 MOST_SHOWN = 100  # faults; nobody mends more at a time
 MOST_SHEETS = 24  # drawings
 MOST_PAGES = 12
 MOST_PARTS = 3_000  # on all sheets; above, drawing them takes longer than anybody waits between two keys
+NOTHING = Design(code="-")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +92,7 @@ class Shown:
 @lru_cache(maxsize=64)  # the same text is asked for by the list, the editor and the month page
 def shown(text_of_recipe: str, code: str) -> Shown:
     """Return what there is to see of a text. code: of the recipe it is kept under."""
-    if len(text_of_recipe) > LONGEST_TEXT:
+    if len(text_of_recipe) > LONGEST:
         return too_long(text_of_recipe)
     read = reading(text_of_recipe)
     faults = tuple(fault_lines(read, code))
@@ -103,7 +105,7 @@ def shown(text_of_recipe: str, code: str) -> Shown:
         figures=figures(read.design, recipe_use(read.design), len(faults)) if few else (),
         sheets=tuple(sheets_shown(read.design, sheets, parts)) if few else (),
         pages=tuple(pages_shown(read.design)) if few else (),
-        offcuts=offcut_table(read.design),
+        offcuts=offcut_table(read.design if few else NOTHING),
         names=tuple(names_of(read.design)),
         step=read.design.ruler.step,
         unit=str(read.design.ruler.unit),
@@ -114,17 +116,17 @@ def shown(text_of_recipe: str, code: str) -> Shown:
 
 def too_long(text_of_recipe: str) -> Shown:
     """Return the one fault of a text that no month file could hold; it is not read."""
-    line = text_of_recipe.count("\n", 0, LONGEST_TEXT) + 1
+    line = text_of_recipe.count("\n", 0, LONGEST) + 1
     lines = text_of_recipe.count("\n") + 1
     fault = FaultLine(
         line,
         1,
         f"The text has {words.counted(lines, 'line')} and {len(text_of_recipe):,} characters, and is not read.",
-        f"A recipe has at most {LONGEST_TEXT:,} characters, which this line goes beyond; "
-        "give it two recipes, or take comments out.",
+        f"A recipe has at most {LONGEST:,} characters, which this line goes beyond: "
+        "make two recipes of it, or take comments out.",
     )
-    empty = Design(code="-")
-    return Shown((fault,), 0, (), (), (), offcut_table(empty), (), empty.ruler.step, "in", 1)
+    own = NOTHING.ruler
+    return Shown((fault,), 0, (), (), (), offcut_table(NOTHING), (), own.step, str(own.unit), own.unit.size)
 
 
 # --- Faults ---

@@ -114,7 +114,7 @@ def name_of(post: Mapping[str, str]) -> tuple[str, str]:
     """Return the piece and the page a form names, empty for an offcut."""
     try:
         piece, page = json.loads(post.get("name") or '["", ""]')
-    except ValueError:
+    except (TypeError, ValueError):  # not as the page sends it; no piece is called so
         return post.get("name", ""), ""
     return str(piece), str(page)
 

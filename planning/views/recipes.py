@@ -19,7 +19,7 @@ from kits.measures import ruler
 from kits.recipe import Design, Recipe, Trimmer, draw_spread, read, recipe_use, write
 from planning import load, recipe_rows
 from planning.drafts import draft_faults, recipe_of
-from planning.faults.texts import UNPRINTABLE, why_no_code
+from planning.faults.texts import LONGEST_CODE, LONGEST_NAME, UNPRINTABLE, why_no_code
 from planning.month import Month
 from planning.recipes import is_designed, reading
 from planning.views import gate, words
@@ -180,15 +180,18 @@ def begun(request: HttpRequest, row: kits.Month, like: kits.Recipe | None) -> Ht
 
 def check_names(row: kits.Month, code: str, title: str) -> None:
     """Raise RecipeError for a code or title that a recipe cannot have."""
-    for field, value, what in (("new_code", code, "a code"), ("title", title, "a title")):
+    for field, value, what, most in (
+        ("new_code", code, "a code", LONGEST_CODE),
+        ("title", title, "a title", LONGEST_NAME),
+    ):
         if not value:
             raise RecipeError(field, f"Give the recipe {what}.")
         if UNPRINTABLE.search(value) or "\n" in value:
             raise RecipeError(field, "It holds a character that cannot be printed. Type it again.")
+        if len(value) > most:
+            raise RecipeError(field, f"This is {len(value)} characters long. Use at most {most}.")
     if why := why_no_code(code):
-        raise RecipeError(
-            "new_code", f"This code {why}. Use at most 40 characters, without commas and semicolons."
-        )
+        raise RecipeError("new_code", f"This code {why}. Write it without commas and semicolons.")
     if kits.Recipe.objects.filter(month=row, code=code).exists():
         raise RecipeError("new_code", f"{code} is the code of another recipe this month. Choose another.")
 

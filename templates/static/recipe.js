@@ -220,7 +220,7 @@ function choose(value, at = null) {
   draw();
 }
 
-// Marks at which a piece that is still to be cut would come off or stay, the far ones first.
+// Marks at which a piece that is still to be cut would come off or stay, whole ones first.
 const marks = () => hand?.marks[fence] ?? [];
 
 function move(to) {
@@ -356,7 +356,7 @@ const KEYS = {
   End: () => move(Infinity),
   Enter: doCut,
   t: turn,
-  m: () => move(marks().find((each) => each < mark) ?? marks()[0] ?? mark),
+  m: () => move(marks()[(marks().indexOf(mark) + 1) % marks().length] ?? mark),
   n: () => next(1),
   p: () => next(-1),
   u: undo,
@@ -425,6 +425,17 @@ area.addEventListener("input", () => {
   changed();
   clearTimeout(waiting);
   waiting = setTimeout(look, WAIT);
+});
+// A new line begins below the one before; going back in the empty start of a line goes one step out.
+area.addEventListener("keydown", (event) => {
+  const [start, end] = [area.selectionStart, area.selectionEnd];
+  const before = area.value.slice(area.value.lastIndexOf("\n", start - 1) + 1, start);
+  if (event.ctrlKey || event.metaKey || event.altKey || event.isComposing) return;
+  if (event.key === "Enter") area.setRangeText(`\n${before.match(/^ */)[0]}`, start, end, "end");
+  else if (event.key === "Backspace" && start === end && /^( {4})+$/.test(before)) area.setRangeText("", start - 4, start, "end");
+  else return;
+  event.preventDefault();
+  area.dispatchEvent(new Event("input"));
 });
 area.addEventListener("scroll", () => ($("lines").scrollTop = area.scrollTop));
 $("undo").addEventListener("click", undo);

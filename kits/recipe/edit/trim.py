@@ -130,21 +130,30 @@ def suits(design: Design, found: OpenEnd) -> tuple[WantedPiece, ...]:
 
 
 def marks(design: Design, found: OpenEnd, direction: Direction) -> tuple[Length, ...]:
-    """Return the marks at which a side of a piece that is still missing would come off or stay, the far ones first."""
+    """Return the marks at which a side of a piece that is still missing would come off or stay.
+
+    First come those that give a whole piece, then the others; of either kind the far ones first.
+    """
     upright = direction is Direction.UPRIGHT
-    along, across = (
-        (found.part.width, found.part.height) if upright else (found.part.height, found.part.width)
-    )
+    part = found.part
+    along, across = (part.width, part.height) if upright else (part.height, part.width)
+    whole: dict[Length, bool] = {}
+    for wide, high in _sizes_missing(design, found.sheet.role):
+        side, other = (wide, high) if upright else (high, wide)
+        for mark in (along - side, side):
+            if other <= across and 0 < mark < along and design.ruler.holds(mark):
+                whole[mark] = whole.get(mark, False) or other == across
+    return tuple(sorted(whole, key=lambda mark: (whole[mark], mark), reverse=True))
+
+
+def _sizes_missing(design: Design, role: str) -> Iterator[tuple[Length, Length]]:
+    """Yield the sizes of pieces that are still to be cut from a paper, each way round it may lie."""
     still = missing(design)
-    sides = {
-        side if upright else other
-        for each in design.pieces
-        if each.role == found.sheet.role and still[each.piece, each.page]
-        for side, other in ((each.width, each.height), (each.height, each.width))[: 1 + each.turn]
-        if (other if upright else side) <= across
-    }
-    at = {mark for side in sides for mark in (along - side, side)}
-    return tuple(sorted((mark for mark in at if 0 < mark < along and design.ruler.holds(mark)), reverse=True))
+    for each in design.pieces:
+        if each.role == role and still[each.piece, each.page]:
+            yield each.width, each.height
+            if each.turn:
+                yield each.height, each.width
 
 
 def missing(design: Design) -> Counter[tuple[str, str]]:
