@@ -3,6 +3,7 @@
 from kits.drawing import Path, Point, Rect, Shape, Style
 
 APART = 2.4
+CLEAR = 0.2  # a line nearer to an edge would run into its outline
 
 
 def ground(rect: Rect, number: int) -> tuple[Shape, ...]:
@@ -39,9 +40,9 @@ def _falling(rect: Rect) -> list[tuple[Point, ...]]:
 
 
 def _places(start: float, length: float) -> list[float]:
-    """Return places inside a length; counted from zero, so that the lines of neighbours meet."""
-    first = int(start / APART) + 1
-    return [number * APART for number in range(first, int((start + length) / APART) + 1)]
+    """Return places inside a length, off its ends; counted from zero, so that the lines of neighbours meet."""
+    first = int((start + CLEAR) / APART) + 1
+    return [number * APART for number in range(first, int((start + length - CLEAR) / APART) + 1)]
 
 
 _WAYS = ((), (_rising,), (_level,), (_upright,), (_falling,), (_level, _upright))

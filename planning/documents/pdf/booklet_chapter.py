@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, Table
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Table
 
 from kits.measures import Ruler
 from kits.recipe import TrimStep, draw_cut_sheet, draw_page, draw_spread, draw_step, say_step
@@ -133,7 +133,7 @@ def cuts_story(work: Work, width: float) -> Iterator[Flowable]:
     """Yield the cuts in order, each with its picture."""
     if not work.lifts:
         return
-    yield CondPageBreak(110 * mm)
+    yield CondPageBreak(100 * mm)
     yield say("The cuts, in order", "part")
     for lift in work.lifts:
         yield CondPageBreak(90 * mm)
@@ -171,20 +171,18 @@ def pages_story(work: Work, width: float) -> Iterator[Flowable]:
         yield say("The pages", "part")
     for laid in work.pages:
         yield CondPageBreak(PAGE_ROOM)
-        yield say(f"Page {short(laid.page.name)}, {laid.size}", "lift")
-        yield from page_story(work, laid, width)
+        yield KeepTogether(page_story(work, laid, width))
 
 
-def page_story(work: Work, laid: LaidPage, width: float) -> Iterator[Flowable]:
-    """Yield a page's drawing and its list: beside each other where the list is short."""
+def page_story(work: Work, laid: LaidPage, width: float) -> list[Flowable]:
+    """Return a page's drawing and its list: beside each other where the list is short."""
+    title = say(f"Page {short(laid.page.name)}, {laid.size}", "lift")
     names = [len(f"{piece.name} {piece.paper}") for piece in laid.pieces]
     drawing = draw_page(work.design, laid.page)
     if len(names) <= FEW_PIECES and max(names, default=0) <= SHORT_NAME:
-        listed = page_table(laid, width * 0.52)
-        yield side_by_side([[Drawn(drawing, width * 0.48 - GUTTER, PAGE)], [listed]], width, (48, 52))
-    else:
-        yield Drawn(drawing, width, PAGE)
-        yield page_table(laid, width)
+        drawn, listed = Drawn(drawing, width * 0.48 - GUTTER, PAGE), page_table(laid, width * 0.52)
+        return [title, side_by_side([[drawn], [listed]], width, (48, 52))]
+    return [title, Drawn(drawing, width, PAGE), page_table(laid, width)]
 
 
 def page_table(laid: LaidPage, width: float) -> Table:
