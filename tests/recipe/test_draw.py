@@ -17,6 +17,7 @@ from kits.recipe import (
     draw_step,
     parse,
     trim_steps,
+    with_paper_names,
 )
 from kits.recipe.check.faults import Box
 from kits.recipe.draw.visible import largest_visible
@@ -169,3 +170,10 @@ def test_drawings_are_whole_and_nothing_sticks_out(design: Design) -> None:
             if isinstance(shape, Rect) and shape.style is Style.SHEET:
                 assert x + shape.x + shape.width <= drawing.width + 0.01
                 assert y + shape.y + shape.height <= drawing.height + 0.01
+
+
+def test_what_is_cut_on_is_named_shortly_where_its_paper_has_a_long_name() -> None:
+    named = with_paper_names(DESIGN, {"band": "A very long name of a paper, as it is sold by the pack"})
+    # at 10 the first band is finished, the second is cut on: 10 of 12 in is no room for such a name
+    [step] = [each for each in trim_steps(named).steps if len(each.kept) > 1]
+    assert {"panel", "and the rest"} <= set(texts(draw_step(step, DESIGN.ruler)))

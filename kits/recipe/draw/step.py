@@ -59,9 +59,11 @@ def _is_left_over(lots: tuple[Lot, ...]) -> bool:
 
 
 def _choices(lots: tuple[Lot, ...]) -> list[list[str]]:
-    """Return what is written on something: names with their pages, or where there is no room for them names alone."""
+    """Return what is written on something: names with their pages; where there is no room for them names alone."""
     pages = [line for lot in lots for line in ([lot.name, f"page {lot.page}"] if lot.page else [lot.name])]
-    return [pages, list(dict.fromkeys(lot.name for lot in lots))]
+    finished = [lot.name for lot in lots if lot.fate is not Fate.IN_HAND]
+    goes_on = ["and the rest"] * (len(finished) < len(lots))
+    return [pages, list(dict.fromkeys(lot.name for lot in lots)), [*dict.fromkeys(finished), *goes_on]]
 
 
 def _hand(step: TrimStep) -> list[list[str]]:

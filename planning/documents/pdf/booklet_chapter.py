@@ -155,10 +155,10 @@ def step_row(steps: Sequence[TrimStep], on: Ruler, width: float) -> Table:
 def grid(rows: Sequence[Sequence[Sequence[Flowable]]], width: float, across: int) -> Table:
     """Set rows of cells with gutters between them; pictures stand on what is below them."""
     gutter = [("RIGHTPADDING", (0, 0), (across - 2, -1), GUTTER), ("VALIGN", (0, 0), (-1, 0), "BOTTOM")]
-    room = width + GUTTER / across
+    each = (width - GUTTER * (across - 1)) / across
     filled = [[*(list(cell) for cell in row), *([""] * (across - len(row)))] for row in rows]
     style = [*CLOSE, *gutter, ("NOSPLIT", (0, 0), (-1, -1)), ("BOTTOMPADDING", (0, -1), (-1, -1), 12)]
-    return Table(filled, colWidths=[room / across] * across, style=style, hAlign="LEFT")
+    return Table(filled, colWidths=[*[each + GUTTER] * (across - 1), each], style=style, hAlign="LEFT")
 
 
 # --- Pages ---
