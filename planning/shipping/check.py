@@ -6,12 +6,27 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from planning.calendar import Weekday
-from planning.shipping.model import Load, ShippingProblem, ShippingResult, Unsendable
+from planning.shipping.model import (
+    Load,
+    Parcel,
+    ServiceTerms,
+    ShippingProblem,
+    ShippingResult,
+    Unsendable,
+)
+from planning.shipping.weights import charged_weight
 
 
 def shipping_faults(problem: ShippingProblem, result: ShippingResult) -> tuple[str, ...]:
     """Return every way in which the schedule is not what crew, carriers and roster allow."""
-    return (*box_faults(problem, result), *day_faults(problem, result), *trip_faults(problem, result))
+    return (
+        *box_faults(problem, result),
+        *day_faults(problem, result),
+        *trip_faults(problem, result),
+        *postage_faults(problem, result),
+        *unsent_faults(problem, result),
+        *bound_faults(result),
+    )
 
 
 def box_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str]:
@@ -49,6 +64,50 @@ def trip_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[st
             yield f"{name}: does not arrive on {load.arrives}"
         if load.late != (load.arrives > problem.promised):
             yield f"{name}: wrongly called {'late' if load.late else 'in time'}"
+
+
+def postage_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str]:
+    """Every load pays what its service asks for its weight and its size."""
+    parcels = {parcel.box_class: parcel for parcel in problem.parcels}
+    for load in result.loads:
+        terms = next(one for one in problem.services if one.service == load.service)
+        if postage(parcels[load.box_class], terms) != load.postage_each:
+            yield f"{load.box_class.name} on {load.day}: postage is not {load.postage_each}"
+
+
+def unsent_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str]:
+    """What is not sent has no service, or no day that still has the minutes."""
+    parcels = {parcel.box_class: parcel for parcel in problem.parcels}
+    free = {crew.day: Decimal(crew.minutes) for crew in problem.crew}
+    for load in result.loads:
+        free[load.day] -= load.boxes * parcels[load.box_class].minutes
+    for one in result.unsendable:
+        parcel = parcels[one.box_class]
+        if all(postage(parcel, terms) is None for terms in problem.services):
+            continue
+        days = [day for day, minutes in free.items() if day >= parcel.ready and minutes >= parcel.minutes]
+        if days:
+            yield f"{one.box_class.name}: called unsendable, but could be packed on {days[0]}"
+
+
+def bound_faults(result: ShippingResult) -> Iterator[str]:
+    """No bound lies above what was found."""
+    late = sum(load.boxes for load in result.late) + sum(one.boxes for one in result.unsendable)
+    if result.least_late > late:
+        yield f"{result.least_late} boxes are said to be late in any schedule, but here are {late}"
+    if result.least_postage > result.postage:
+        yield f"postage is said to be at least {result.least_postage}, but is {result.postage}"
+
+
+def postage(parcel: Parcel, terms: ServiceTerms) -> Decimal | None:
+    """Look up what a service asks for a parcel; None where it does not take it."""
+    service, zone = terms.service, dict(parcel.box_class.zones).get(terms.service.carrier)
+    heavy = service.max_weight is not None and parcel.weight > service.max_weight
+    if heavy or not service.collects or zone not in {row.zone for row in terms.transits}:
+        return None
+    charged = charged_weight(service, parcel.weight, parcel.outside)
+    bands = [(row.up_to, row.price) for row in terms.rates if row.zone == zone and row.up_to >= charged]
+    return min(bands)[1] if bands else None
 
 
 def transit(problem: ShippingProblem, load: Load) -> int:

@@ -54,7 +54,8 @@ class CrewOn:
 class ShippingProblem:
     """Parcels, services, and the days there are.
 
-    crew: the working days from the first packing day on, as far as anyone may still pack. promised: last day of arrival.
+    crew: the working days from the first packing day on, as far as anyone may still pack. promised: the last day on which
+    a box is in time; it may come earlier, and before the promised week.
     """
 
     parcels: tuple[Parcel, ...]
@@ -104,11 +105,17 @@ class Unsendable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShippingResult:
-    """Loads by day, the crew's days, and what cannot be sent. ended: what is proved of it, in words."""
+    """Loads by day, the crew's days, and what cannot be sent.
+
+    least_late: boxes that are late, or have no day for want of crew, in every schedule. least_postage: no schedule as
+    punctual as this one costs less. ended: what is proved of it, in words.
+    """
 
     loads: tuple[Load, ...]
     days: tuple[DayLoad, ...]
     unsendable: tuple[Unsendable, ...]
+    least_late: int
+    least_postage: Decimal
     ended: str
 
     @property
@@ -116,9 +123,13 @@ class ShippingResult:
         """Loads that miss the promise."""
         return tuple(load for load in self.loads if load.late)
 
+    def arriving_before(self, day: date) -> int:
+        """Count the boxes that arrive before a day."""
+        return sum(load.boxes for load in self.loads if load.arrives < day)
+
     @property
     def postage(self) -> Decimal:
-        """Postage of the month."""
+        """Postage of the month; boxes that are not sent pay none."""
         return sum((load.postage for load in self.loads), Decimal(0))
 
     @property
