@@ -9,7 +9,7 @@ from planning.shipping.search import Found
 def how_it_ended(grid: Grid, found: Found, *, all_sent: bool) -> str:
     """Say what is proved, and how far what is not proved may be from the best."""
     if not grid.lots:
-        return "nothing to send"
+        return "nothing to send" if all_sent else "no box can be sent"
     total, bound = grid.total(found.filling), found.bound
     promise = promise_kept(grid, total, bound, all_sent=all_sent)
     if not total[MISSED] and total[POSTAGE] == grid.floor(POSTAGE):

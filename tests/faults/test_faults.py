@@ -13,7 +13,7 @@ from kits.catalogue import Grain, Material, MaterialKind, Print, StockLine
 from kits.kit import Direction, ItemKind, KitLine, KitPaper
 from kits.measures import INCH, METRE, Grammage
 from kits.recipe import Recipe
-from planning.calendar import IsoWeek, Weekday
+from planning.calendar import IsoWeek
 from planning.cutting import CuttingError
 from planning.faults import RULES, TITLES, faults
 from planning.faults.book import Book
@@ -627,13 +627,9 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
             "services None None: there is no service. Add a row for each way a box may be posted.",
         ],
     ),
-    "a service that collects on Saturdays only": (
-        row("services", 0, collects=(Weekday.SAT,)),
-        [
-            "services 0 collects: Sat has no day on which carriers work. Name the weekdays it collects on, at "
-            "least one from "
-            "Mon to Fri."
-        ],
+    "a service that never collects": (
+        row("services", 0, collects=()),
+        ["services 0 collects: ECO collects on no day. Name the weekdays it collects on."],
     ),
     "a zone the carrier does not have": (
         replace(
