@@ -23,6 +23,7 @@ from planning.cutting.machine import Guillotine
 from planning.cutting.model import PieceJob, SheetStock
 
 MOST_TRIED = 60  # lengths of a part: each takes a search
+EFFORT = 200_000_000  # sums in such a search, see `kits.guillotine.best_use`: enough for pieces of a few centimetres
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +69,9 @@ def question(job: PieceJob, sheet: SheetStock) -> SheetProblem | None:
 
 
 def other_ways(asked: SheetProblem, machine: Guillotine) -> Iterator[Part]:
-    """Yield ways to cut a sheet that may suit a machine better, in the order in which they are preferred."""
-    yield best_use(replace(asked, smallest_strip=machine.smallest_strip)).tree
-    for first in CutDirection:
-        yield best_use(replace(asked, first=first)).tree
+    """Yield ways to cut a sheet that may suit a machine better: leaving it strips to hold, and no cut too long."""
+    if machine.smallest_strip:
+        yield best_use(replace(asked, smallest_strip=machine.smallest_strip)).tree
     if asked.height > machine.opening >= asked.width:
         yield in_parts(asked, CutDirection.LEVEL, machine.opening)
     if asked.width > machine.opening >= asked.height:
@@ -113,11 +113,12 @@ def joined(rows: Sequence[Length], longest: Length) -> list[Length]:
 
 
 def rows_of(asked: SheetProblem, direction: CutDirection, longest: Length) -> list[Length]:
-    """Return the lengths of pieces in a row, the longest first."""
+    """Return the lengths of pieces in a row, the longest first; of very small pieces not every number is counted."""
     rows = {0}
     for width, height, _ in asked.pieces[0].ways:
         side = height if direction is CutDirection.LEVEL else width
-        rows = {row + count * side for row in rows for count in range((longest - row) // side + 1)}
+        step = longest // side // MOST_TRIED + 1
+        rows = {row + count * side for row in rows for count in range(0, (longest - row) // side + 1, step)}
     return sorted(rows - {0}, reverse=True)
 
 
@@ -126,7 +127,7 @@ def part(asked: SheetProblem, direction: CutDirection, length: Length) -> Part:
     level = direction is CutDirection.LEVEL
     width, height = (asked.width, length) if level else (length, asked.height)
     try:
-        return best_use(replace(asked, width=width, height=height)).tree
+        return best_use(replace(asked, width=width, height=height), EFFORT).tree
     except PieceTooLargeError:
         return Offcut(width, height)
 

@@ -152,7 +152,12 @@ GUILLOTINES = Sheet(
     (
         Column("code", "Code", Code(), "Your own short code."),
         Column("name", "Name", Text(), "As its operator knows it."),
-        Column("opening", "Opening (in or mm)", Length(), "The widest sheet that passes under the knife."),
+        Column(
+            "opening",
+            "Opening (in or mm)",
+            Length(),
+            "The longest cut it makes: what lies under the knife is no wider.",
+        ),
         Column(
             "lift_height",
             "Lift height (in or mm)",
