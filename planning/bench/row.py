@@ -12,7 +12,7 @@ import numpy as np
 Figure: TypeAlias = int | Decimal | Fraction | None
 Answer = TypeVar("Answer")
 
-HEADING = f"{'case':<24}{'optimum':>12}{'found':>12}{'bound':>12}{'seconds':>9}{'ratio':>8}  ended"
+HEADING = f"{'case':<36}{'optimum':>12}{'found':>12}{'bound':>12}{'seconds':>9}{'ratio':>8}  ended"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Row:
     def line(self, reference: float) -> str:
         """Return the line below HEADING. reference: seconds of the reference computation in the same run."""
         figures = "".join(f"{_short(each):>12}" for each in (self.optimum, self.found, self.bound))
-        return f"{self.case:<24}{figures}{self.seconds:>9.3f}{self.seconds / reference:>8.2f}  {self.ended}"
+        return f"{self.case:<36}{figures}{self.seconds:>9.3f}{self.seconds / reference:>8.2f}  {self.ended}"
 
 
 def timed(work: Callable[[], Answer]) -> tuple[Answer, float]:

@@ -9,7 +9,8 @@ from planning.cutting.patterns.programme import Solved
 EASE = 1e-7  # of the price of the dearest sheet: less is rounding
 AT_ONCE = 15  # patterns taken from one table
 KEPT = 0.02  # of the dearest sheet: patterns that fall short by less are kept on the way
-NEAR = 200  # patterns read out of one table whose worth is near the best
+NEAR = 150  # patterns read out of one table whose worth is near the best
+SETTLED = 0.1  # of the way from the bound to the same rounded up: how near it the plan in fractions must be
 VARIED = 8  # sets of values tried at a time
 
 
@@ -24,16 +25,21 @@ def price_of(known: Known, one: Column, solved: Solved) -> float:
 
 
 def generate(known: Known, times: int) -> None:
-    """Add patterns until none saves anything, or until the bound, rounded up, is reached."""
+    """Add patterns until none saves anything, or little of what lies between the bound and the same rounded up."""
     small = any(pricing.has_small for pricing in known.pricings)
     for _ in range(times):
         solved = known.linear.solve()
         saving = look(known, solved.values, solved, small=small)
-        if not saving and not small:
+        if not small and (not saving or _is_settled(known, solved)):
             return
         small = small and saving > 0
-        if not small and not known.penalties and solved.cost <= float(known.target / known.dear) + EASE:
-            return
+
+
+def _is_settled(known: Known, solved: Solved) -> bool:
+    if known.penalties:
+        return False
+    bound, target = float(known.priced_bound / known.dear), float(known.target / known.dear)
+    return solved.cost <= bound + SETTLED * (target - bound) + EASE
 
 
 def look(
@@ -82,6 +88,6 @@ def list_near(known: Known) -> None:
     scale = sum(whole) / sum(known.at_bound)
     for pricing in known.pricings:
         slack = known.gap * known.shares[pricing.number] + EASE
-        found, is_all = pricing.near_best(whole, int(slack * scale) + 100, NEAR)
+        found, is_all = pricing.near_best(whole, int(slack * scale) + 100, NEAR, known.random)
         known.add(found)
         known.shares[pricing.number] = min(1.0, known.shares[pricing.number] * (3 if is_all else 0.1))

@@ -41,6 +41,7 @@ class Known:
         self.linear = LinearProgramme(self.demands, self.prices, self.available, self.penalties)
         self.pool: dict[Key, Column] = {}
         self.bound = Fraction(0)
+        self.priced_bound = Fraction(0)  # by the values below; that by area alone may be higher
         self.at_bound: list[float] = []
         self.shares = [FIRST_SHARE] * len(problem.sheets)  # of the gap, within which patterns are listed
         self.missing = 0  # area of the pieces that the best plan does not make
@@ -97,8 +98,9 @@ class Known:
             offers.append(Offer(found.bound, sheet.price, sheet.available))
         worth = sum(value * demand for value, demand in zip(values, self.demands, strict=True))
         bound = lower_bound(worth, offers)
-        if bound > self.bound:
-            self.bound = bound
+        self.bound = max(bound, self.bound)
+        if bound > self.priced_bound:
+            self.priced_bound = bound
             self.at_bound = [float(value * bound / self.dear / worth) for value in values]
 
     def _raise_bound_by_area(self) -> None:

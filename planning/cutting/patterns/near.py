@@ -4,8 +4,10 @@ A plan whose cost is within the gap of the bound uses only patterns that fall sh
 more than the gap. Where few patterns come that near, they can all be listed.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from random import Random
 from typing import TypeAlias
 
 import numpy as np
@@ -16,9 +18,11 @@ from kits.guillotine.table import Block, Table
 from kits.guillotine.trace import State
 
 BITS = 16  # of a number in which the pieces of all sizes are counted, for each size
-EFFORT = 100_000  # sums of two plans to look at: less than a second
+EFFORT = 50_000  # sums of two plans to look at: half a second
+EACH = 12  # plans of a part of the sheet that are kept
 EACH_CUT = 10  # what one more cut costs, in sums
 
+Split: TypeAlias = tuple[Direction, State, State]
 Made: TypeAlias = "int | tuple[Direction, Made, Made]"  # a block by its number, or a cut and its two parts
 
 
@@ -32,6 +36,7 @@ class _Near:
 class NearBest:
     """The plans of each part of the sheet whose worth is within the slack of the best, so many at most.
 
+    Of a table without a price for cuts, so that a plan is worth what its parts are.
     Where that takes more effort than there is, some of them.
     """
 
@@ -51,13 +56,47 @@ class NearBest:
         self.slack = slack
         self.most = most
         self.known: dict[State, tuple[_Near, ...]] = {}
+        self.ways: dict[State, list[tuple[int, int | Split]]] = {}
         self.left = EFFORT
+        self.top = (len(table.across.lengths) - 1, len(table.down.lengths) - 1)
 
     def items(self, spacing: int) -> Iterator[Item]:
         """Yield the plans of the whole sheet, the one worth most first."""
-        top = (len(self.table.across.lengths) - 1, len(self.table.down.lengths) - 1)
-        for near in self.of(top):
+        for near in self.of(self.top):
             yield self._item(near.made, spacing)
+
+    def drawn(self, spacing: int, times: int, dice: Random) -> Iterator[Item]:
+        """Yield plans of the whole sheet drawn by lot from all that are within the slack."""
+        for _ in range(times):
+            made, _ = self._draw(self.top, self.slack, dice)
+            yield self._item(made, spacing)
+
+    def _draw(self, state: State, slack: int, dice: Random) -> tuple[Made, int]:
+        """Return a plan of a part, and what is left of the slack: what it is worth less than the best."""
+        ways = self._ways_within(state)
+        count = bisect_right(ways, slack, key=lambda way: way[0])
+        short, made = ways[dice.randrange(count)]
+        if isinstance(made, int):
+            return made, slack - short
+        direction, one, other = made
+        first, left = self._draw(one, slack - short, dice)
+        second, left = self._draw(other, left, dice)
+        return (direction, first, second), left
+
+    def _ways_within(self, state: State) -> list[tuple[int, int | Split]]:
+        """Return the ways to cut a part, or to leave it a piece, each with what it is worth less than the best."""
+        if state not in self.ways:
+            best, worth = int(self.table.worth[state]), self.table.worth
+            ways: list[tuple[int, int | Split]] = [
+                (best - self.blocks[number].worth, number) for number in self._fitting(state)
+            ]
+            ways += [
+                (best - int(worth[split[1]]) - int(worth[split[2]]), split)
+                for split in self._splits(state, self._least(state))
+                if worth[split[1]] and worth[split[2]]
+            ]
+            self.ways[state] = sorted(ways, key=lambda way: way[0])
+        return self.ways[state]
 
     def of(self, state: State) -> tuple[_Near, ...]:
         """Return the plans of a part."""
@@ -65,32 +104,34 @@ class NearBest:
             if self.left < 0:
                 return ()
             found: dict[int, _Near] = {}
-            for near in (*self._singles(state), *self._sums(state)):
+            singles = [_Near(self.blocks[n].worth, self.units[n], n) for n in self._fitting(state)]
+            for near in (*singles, *self._sums(state)):
                 before = found.get(near.counts)
                 if before is None or near.worth > before.worth:
                     found[near.counts] = near
             best = sorted(found.values(), key=lambda near: (-near.worth, near.counts))
-            self.known[state] = tuple(best[: self.most])
+            self.known[state] = tuple(best[: self.most if state == self.top else EACH])
         return self.known[state]
 
     def _least(self, state: State) -> int:
         return max(1, int(self.table.worth[state]) - self.slack)
 
-    def _singles(self, state: State) -> Iterator[_Near]:
+    def _fitting(self, state: State) -> Iterator[int]:
+        """Yield the blocks that alone are worth enough, by number."""
         width, height = int(self.table.across.lengths[state[0]]), int(self.table.down.lengths[state[1]])
         least = self._least(state)
         for number, block in enumerate(self.blocks):
             if block.width <= width and block.height <= height and block.worth >= least:
-                yield _Near(block.worth, self.units[number], number)
+                yield number
 
     def _sums(self, state: State) -> Iterator[_Near]:
-        least, price = self._least(state), self.table.price
-        for direction, one, other in self._splits(state, least + price):
+        least = self._least(state)
+        for direction, one, other in self._splits(state, least):
             self.left -= EACH_CUT
             firsts, seconds = self.of(one), self.of(other)
             for first in firsts:
                 for second in seconds:
-                    worth = first.worth + second.worth - price
+                    worth = first.worth + second.worth
                     self.left -= 1
                     if worth < least or self.left < 0:
                         break

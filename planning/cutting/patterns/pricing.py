@@ -6,6 +6,7 @@ exact. Each first cut gives a pattern of its own: many good ones come from one t
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from random import Random
 from typing import TypeAlias
 
 import numpy as np
@@ -109,15 +110,23 @@ class Pricing:
         bound = None if small else self._bound(table, blocks)
         return Priced(tuple(self._column(item) for item in items), bound)
 
-    def near_best(self, values: Sequence[int], slack: int, most: int) -> tuple[list[Column], bool]:
-        """Return patterns worth within the slack of the best, `most` at most, and whether the effort sufficed."""
+    def near_best(
+        self, values: Sequence[int], slack: int, most: int, dice: Random
+    ) -> tuple[list[Column], bool]:
+        """Return patterns worth within the slack of the best, `most` at most, and whether the effort sufficed.
+
+        Where it does not, they are drawn by lot.
+        """
         if self.is_ruled:
             return [], False
         blocks, lying = self._blocks(values)
-        table = start(blocks, self.full.across, self.full.down, price=1, most=ROOM)
+        table = start(blocks, self.full.across, self.full.down, price=0, most=ROOM)
         fill(table)
         near = NearBest(table, blocks, lying, [self.numbers[each.name] for each in lying], slack, most)
-        return [self._column(item) for item in near.items(self.sheet.spacing)], near.left >= 0
+        found = [self._column(item) for item in near.items(self.sheet.spacing)]
+        if near.left < 0:
+            found += [self._column(item) for item in near.drawn(self.sheet.spacing, most, dice)]
+        return found, near.left >= 0
 
     def _column(self, plan: Plan) -> Column:
         return column(self.number, plan, self.numbers)

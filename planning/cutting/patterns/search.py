@@ -68,10 +68,10 @@ def improvements(known: Known, effort: Effort) -> Iterator[None]:
         known.add(pricing.grids())
     whole(known, 0, effort.nodes)
     yield
-    generate(known, effort.prices)
-    is_few = few_copies(known)
-    if is_few:
+    if few_copies(known):
         yield from plan_few(known, effort.swaps)
+    if not known.is_done:
+        generate(known, effort.prices)
     for number in range(effort.rounds):
         if known.is_done:
             return
