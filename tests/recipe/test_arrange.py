@@ -348,6 +348,24 @@ def test_the_largest_offcut_counts_as_the_most_useful() -> None:
     assert result.offcut_bound == 49 * INCH**2
 
 
+def test_of_several_sheets_two_at_a_time_are_cut_anew_for_a_larger_offcut() -> None:
+    # Computed by trying thousands of plans at random: three sheets can leave 10 1/2 x 11 1/4. Bundles of pieces laid
+    # once leave no more than 110 1/4 square inches.
+    problem = on_12_by_12(
+        inches("flag", "0 3/4 x 2 1/2", 8),
+        inches("mat", "5 1/4 x 7 1/4", 3, turn=False),
+        inches("strip", "1 1/2 x 6", 3),
+        inches("card", "3 x 4", 7),
+        inches("square", "4 1/8 x 4 1/8", 3),
+    )
+
+    result = arrange(problem)
+
+    assert (len(result.sheets), result.bound) == (3, 3)
+    assert result.offcut >= 84 * 90 * E * E
+    assert_sound(problem, result)
+
+
 def test_of_equal_offcuts_the_squarer_one_is_left() -> None:
     # Two of 3 x 2 and one of 3 x 4 from 6 x 6 leave 12 square inches: as 6 x 2, or as 3 x 4.
     problem = ArrangeProblem(

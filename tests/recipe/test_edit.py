@@ -145,15 +145,21 @@ def test_pieces_of_the_size_that_lies_there_are_offered() -> None:
 
 
 def test_marks_at_which_a_missing_piece_comes_out_are_offered() -> None:
-    [whole] = ends(BARE)  # 12 x 12; the card is 4 x 6 or 6 x 4
     design = read(BARE).design
-    assert marks(design, whole, UPRIGHT) == (8 * INCH, 6 * INCH, 4 * INCH)
+    still = missing(design)
+
+    def offered(end: OpenEnd, direction: Direction) -> list[int]:
+        return [mark // INCH for mark in marks(design, end, direction, still)]
+
+    [whole] = ends(BARE)  # 12 x 12; the card is 4 x 6 or 6 x 4
+    assert offered(whole, UPRIGHT) == [8, 6, 4]
     off, kept = ends(cut(BARE, MATS, 0, UPRIGHT, 7 * INCH))  # 5 x 12 and 7 x 12
-    assert marks(design, off, UPRIGHT) == (4 * INCH, INCH)
-    assert marks(design, off, LEVEL) == (6 * INCH,)  # a card that lies turned is too wide
-    assert marks(design, kept, LEVEL) == (8 * INCH, 6 * INCH, 4 * INCH)
+    assert offered(off, UPRIGHT) == [4, 1]
+    assert offered(off, LEVEL) == [6]  # a card that lies turned is too wide
+    assert offered(kept, LEVEL) == [8, 6, 4]
     _, low = ends(cut(BARE, MATS, 0, LEVEL, 6 * INCH))  # 12 x 6, as high as a card: at 8 and 4 one is whole
-    assert marks(design, low, UPRIGHT) == (8 * INCH, 4 * INCH, 6 * INCH)
+    assert offered(low, UPRIGHT) == [8, 4, 6]
+    assert marks(design, low, UPRIGHT, ()) == ()
 
 
 def test_every_sheet_posted_can_be_cut_even_before_the_text_says_so() -> None:

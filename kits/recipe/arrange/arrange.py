@@ -1,8 +1,10 @@
 """Arrange pieces on sheets: the fewest sheets, then the largest single offcut, then the fewest cuts and turns."""
 
 from collections.abc import Iterator
+from itertools import chain
 
 from kits.guillotine import count_cuts
+from kits.recipe.arrange.again import plans_from
 from kits.recipe.arrange.bound import area_bound, bound_of_largest, sheet_bound
 from kits.recipe.arrange.lay import count_turns, in_order
 from kits.recipe.arrange.many import Pieces, plans
@@ -29,6 +31,7 @@ def arrange(problem: ArrangeProblem) -> Arrangement:
         return _arrangement(problem, plan, len(plan.sheets))
     bound = area_bound(problem)
     best = _best(plans(pieces, sides, problem.ruler.step), bound)
+    best = _best(chain((best,), plans_from(best, pieces, sides)), bound)
     if len(best.sheets) > bound:
         bound = max(sheet_bound(problem), bound_of_largest(pieces, sides))
     largest = min(best.waste, sides.width * sides.height)

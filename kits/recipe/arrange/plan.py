@@ -11,7 +11,7 @@ from kits.measures import Area, Length
 from kits.recipe.arrange.bundles import Units, pairs, selections
 from kits.recipe.arrange.lattice import Lattice, State, States, fewest_sheets
 from kits.recipe.arrange.lay import Layer, count_turns, in_strips
-from kits.recipe.arrange.offcut import Strip, Way, largest_offcut
+from kits.recipe.arrange.offcut import Largest, Strip, Way, largest_offcut
 from kits.recipe.arrange.sides import Sides
 from kits.recipe.hand import FIRST_WAY
 
@@ -50,13 +50,36 @@ def offcut_area(part: Part) -> Area:
     return offcut.width * offcut.height if offcut else 0
 
 
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What is known of some units before anything is laid."""
+
+    lattice: Lattice
+    fewest: States
+    largest: Largest
+
+
 def best_plan(units: Units, sides: Sides) -> Plan:
     """Return the best plan for some units."""
+    return _plan(_looked(units, sides), sides)
+
+
+def better_plan(units: Units, sides: Sides, sheets: int, offcut: Area) -> Plan | None:
+    """Return the best plan if it takes fewer sheets than so many or leaves a larger offcut."""
+    looked = _looked(units, sides)
+    is_better = looked.fewest[looked.lattice.full] < sheets or looked.largest.ways[0].area > offcut
+    return _plan(looked, sides) if is_better else None
+
+
+def _looked(units: Units, sides: Sides) -> _Looked:
     lattice = Lattice(units, sides)
-    fewest, layer = fewest_sheets(lattice), Layer(lattice)
-    last = _last_sheets(lattice, fewest)
-    largest = largest_offcut(lattice, last)
-    plans = [_cut(lattice, fewest, layer, way) for way in largest.ways]
+    fewest = fewest_sheets(lattice)
+    return _Looked(lattice, fewest, largest_offcut(lattice, _last_sheets(lattice, fewest)))
+
+
+def _plan(looked: _Looked, sides: Sides) -> Plan:
+    lattice, largest, layer = looked.lattice, looked.largest, Layer(looked.lattice)
+    plans = [_cut(lattice, looked.fewest, layer, way) for way in largest.ways]
     sheets = min(plans, key=handling)
     waste = len(sheets) * sides.width * sides.height - int(lattice.area[lattice.full])
     offcut = max(map(offcut_area, sheets))

@@ -1,7 +1,7 @@
 """Cut on what a text leaves over, and say what it is."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from kits.guillotine import Cut, Direction, Offcut, Part, Piece, Placed
@@ -129,8 +129,10 @@ def suits(design: Design, found: OpenEnd) -> tuple[WantedPiece, ...]:
     )
 
 
-def marks(design: Design, found: OpenEnd, direction: Direction) -> tuple[Length, ...]:
-    """Return the marks at which a side of a piece that is still missing would come off or stay.
+def marks(
+    design: Design, found: OpenEnd, direction: Direction, still: Collection[tuple[str, str]]
+) -> tuple[Length, ...]:
+    """Return the marks at which a side of a piece that is `still` missing would come off or stay.
 
     First come those that give a whole piece, then the others; of either kind the far ones first.
     """
@@ -138,7 +140,7 @@ def marks(design: Design, found: OpenEnd, direction: Direction) -> tuple[Length,
     part = found.part
     along, across = (part.width, part.height) if upright else (part.height, part.width)
     whole: dict[Length, bool] = {}
-    for wide, high in _sizes_missing(design, found.sheet.role):
+    for wide, high in _sizes(design, found.sheet.role, still):
         side, other = (wide, high) if upright else (high, wide)
         for mark in (along - side, side):
             if other <= across and 0 < mark < along and design.ruler.holds(mark):
@@ -146,18 +148,17 @@ def marks(design: Design, found: OpenEnd, direction: Direction) -> tuple[Length,
     return tuple(sorted(whole, key=lambda mark: (whole[mark], mark), reverse=True))
 
 
-def _sizes_missing(design: Design, role: str) -> Iterator[tuple[Length, Length]]:
+def _sizes(design: Design, role: str, still: Collection[tuple[str, str]]) -> Iterator[tuple[Length, Length]]:
     """Yield the sizes of pieces that are still to be cut from a paper, each way round it may lie."""
-    still = missing(design)
     for each in design.pieces:
-        if each.role == role and still[each.piece, each.page]:
+        if each.role == role and (each.piece, each.page) in still:
             yield each.width, each.height
             if each.turn:
                 yield each.height, each.width
 
 
 def missing(design: Design) -> Counter[tuple[str, str]]:
-    """Return how many of each piece for each page the subscriber is still to cut."""
+    """Return how many of each piece for each page the subscriber is still to cut; none that are all cut."""
     wanted: Counter[tuple[str, str]] = Counter()
     for each in design.pieces:
         if each.cut_by is CutBy.SUBSCRIBER:
