@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from kits.guillotine.marks import size
 from kits.kit import ItemKind
@@ -18,6 +19,7 @@ from kits.recipe import (
     check,
     photos_for,
     recipe_use,
+    say_lot,
     trim_steps,
     with_paper_names,
 )
@@ -139,7 +141,7 @@ def work(design: Design) -> Work:
         turns=use.turns,
         lifts=lifts,
         whole=tuple(
-            f"{lot.sheets[0]}: {lot.name}{f' for page {lot.page}' if lot.page else ''}" for lot in done.uncut
+            f"{sheet}: {say_lot(replace(lot, sheets=(sheet,)))}" for lot in done.uncut for sheet in lot.sheets
         ),
         pages=tuple(laid_page(design, page) for page in design.pages),
         left=left_of(design),

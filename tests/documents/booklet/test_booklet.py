@@ -4,18 +4,21 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from hypothesis import given, settings
 
 from kits.catalogue import Print
 from kits.measures import INCH, MM, ruler
-from kits.recipe import Opening, Recipe, kit_left, recipe_use
+from kits.recipe import Design, Opening, Recipe, kit_left, recipe_use
 from planning.demo import demo_month
 from planning.documents.booklet import Booklet, booklet
-from planning.documents.booklet.chapter import photo_words
+from planning.documents.booklet.chapter import photo_words, work
 from planning.documents.booklet.compose import design_of, papers_of
 from planning.documents.booklet.left import share
 from planning.month import Month
 from planning.recipes import kit_recipes
 from tests.documents.small_month import MONTH
+from tests.recipe.designs import designs
+from tests.support.effort import examples
 from tests.support.months import DAISY, designed_month, tiny_month
 
 EIGHTHS = ruler("1/8 in")
@@ -200,3 +203,16 @@ def test_the_demos_one_way_papers_are_known() -> None:
     gate = booklet(demo_month(10)).chapters[0].work
     assert gate is not None
     assert gate.design.papers[2].print is Print.ONE_WAY
+
+
+@given(designs())
+@settings(max_examples=examples(40))
+def test_whatever_is_designed_every_cut_and_every_offcut_is_told(design: Design) -> None:
+    told = work(design)
+    assert sum(len(lift.steps) for lift in told.lifts) == told.cuts
+    cut = {sheet.label for lift in told.lifts for sheet in lift.sheets}
+    whole = {sheet.label for sheet in design.sheets} - cut
+    assert all(any(line.startswith(f"{label}: ") for line in told.whole) for label in whole)
+    offcuts = [placed for sheet in recipe_use(design).sheets for placed in sheet.offcuts]
+    assert len(told.left) == len(offcuts)
+    assert all(left.sheet and left.size for left in told.left)

@@ -7,16 +7,20 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
 from pypdf import PdfReader
 
-from kits.recipe import say_step
+from kits.recipe import Design, say_step
 from planning.demo import demo_month
-from planning.documents.booklet import Booklet, booklet
+from planning.documents.booklet import Booklet, Chapter, booklet
+from planning.documents.booklet.chapter import work
 from planning.documents.booklet.words import CAUTIONS
 from planning.documents.pdf.booklet import booklet_pdf
 from planning.documents.pdf.fonts import printable
 from planning.month import Month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP
+from tests.recipe.designs import designs
+from tests.support.effort import examples
 from tests.support.months import DAISY, designed_month
 
 Texts = Callable[[bytes], list[str]]
@@ -157,3 +161,21 @@ def test_many_tiers_are_listed_some_at_a_time(texts: Texts) -> None:
 
 def test_the_same_month_makes_the_same_bytes() -> None:
     assert pdf_of(designed_month()) == pdf_of(designed_month())
+
+
+@given(designs())
+@settings(max_examples=examples(12))
+def test_whatever_is_designed_can_be_printed(design: Design) -> None:
+    month = designed_month()
+    club, blank = month.club, booklet(replace(month, kit_lines=()))
+    one = Chapter(
+        code="A",
+        title="Any",
+        note="",
+        boxes=(),
+        papers=(),
+        pieces=(),
+        photos=(),
+        work=work(design),
+    )
+    assert booklet_pdf(replace(blank, chapters=(one,)), club, "Letter", STAMP).startswith(b"%PDF")
