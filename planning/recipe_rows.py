@@ -1,8 +1,10 @@
 """Change one recipe of a month that is kept: all of a change, or nothing, and the month then has another fingerprint."""
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import fields
+from typing import Any
 
 from django.db.models import Max
 from django.db.transaction import atomic
@@ -12,7 +14,8 @@ from kits.kit import ItemKind
 from kits.models.rows import Row
 from kits.recipe import Recipe, read
 from planning import load
-from planning.run import fingerprint
+from planning.month import Month
+from planning.run import fingerprint_of
 
 BESIDE = (kits.PaperRole, kits.RecipePiece)  # rows that a recipe has while it has no text
 
@@ -36,8 +39,14 @@ def changing(month: kits.Month) -> Iterator[None]:
     with atomic():
         row = kits.Month.objects.select_for_update().get(pk=month.pk)
         yield
-        row.fingerprint = fingerprint(load.month(row.pk))
+        row.fingerprint = fingerprint_of(_tables(row))
         row.save(update_fields=["fingerprint", "saved_at"])
+
+
+def _tables(row: kits.Month) -> Iterator[tuple[str, Iterable[Any]]]:
+    """Yield every table of a month as it is kept, its rows one by one: a roster can be long."""
+    for table in fields(Month):
+        yield table.name, (load.club(row),) if table.name == "club" else load.rows(table.name, row)
 
 
 def save_text(month: kits.Month, code: str, text: str, seen: str) -> None:

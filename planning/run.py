@@ -9,6 +9,7 @@ from dataclasses import dataclass, fields
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from itertools import chain
 from operator import attrgetter
 from pathlib import Path, PurePosixPath
 from tempfile import NamedTemporaryFile
@@ -89,13 +90,19 @@ def id_of(club: str, month: str, fingerprint: str) -> str:
 
 def fingerprint(month: Month) -> str:
     """Return a short hash of all rows: equal months, equal fingerprint, however their decimals were written."""
+    held = ((table.name, getattr(month, table.name)) for table in fields(month))
+    return fingerprint_of((table, rows if isinstance(rows, tuple) else (rows,)) for table, rows in held)
+
+
+def fingerprint_of(tables: Iterable[tuple[str, Iterable[Any]]]) -> str:
+    """Return the fingerprint of a month's tables in their order, each with its rows."""
     whole = hashlib.sha256()
-    for table in fields(month):
-        held = getattr(month, table.name)
-        rows = held if isinstance(held, tuple) else (held,)
-        names = tuple(each.name for each in fields(rows[0])) if rows else ()
-        whole.update(json.dumps([table.name, names]).encode())
-        for row in rows:  # one by one: the memory a roster takes does not grow with it
+    for table, held in tables:
+        rows = iter(held)
+        first = next(rows, None)
+        names = () if first is None else tuple(each.name for each in fields(first))
+        whole.update(json.dumps([table, names]).encode())
+        for row in chain((first,), rows) if names else ():  # one by one: a roster needs no memory of its own
             whole.update(json.dumps(attrgetter(*names)(row), default=_plain).encode())
     return whole.hexdigest()[:8]
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST
 
 from kits import models as kits
 from kits.measures import INCH, MM, ruler
-from kits.recipe import RecipeRows, from_rows, write
+from kits.recipe import Recipe, RecipeRows, from_rows, write
 from planning import load, recipe_rows
 from planning.drafts import draft_faults, recipe_of
 from planning.faults.texts import UNPRINTABLE
@@ -103,11 +103,10 @@ def context(row: kits.Month, kept: kits.Recipe, done: Worked, seen: str) -> dict
 
 def text_of_rows(row: kits.Month, kept: kits.Recipe) -> str:
     """Return the text a recipe begins with that is known by its paper roles and pieces alone."""
-    book = load.without_people(row)
     rows = RecipeRows(
-        next(each for each in book.recipes if each.code == kept.code),
-        tuple(each for each in book.roles if each.recipe == kept.code),
-        tuple(each for each in book.pieces if each.recipe == kept.code),
+        Recipe(code=kept.code, title=kept.title, note=kept.note),
+        tuple(each for each in load.rows("roles", row) if each.recipe == kept.code),
+        tuple(each for each in load.rows("pieces", row) if each.recipe == kept.code),
     )
     own = ruler(row.ruler)
     side = 300 * MM if own.unit.is_metric else 12 * INCH  # the usual album pages

@@ -12,7 +12,6 @@ from kits.catalogue import Material, MaterialKind, Print
 from kits.recipe import Design, Misfit, Paper, SheetPaper, Trial, try_paper
 from kits.recipe.check.faults import Measure
 from planning import load, recipe_rows
-from planning.month import Month
 from planning.recipes import reading
 from planning.views import gate, words
 from planning.views.recipe_editor import text_of_rows
@@ -39,25 +38,25 @@ def recipe_papers(request: HttpRequest, month: int) -> HttpResponse:
     """Show a recipe's papers, try others, or keep them."""
     row = gate.month_or_404(request, month)
     kept = gate.recipe_or_404(request, row)
-    book = load.without_people(row)
-    before = {one.role: one.material for one in book.kit_papers if one.recipe == kept.code}
+    materials = {one.code: one for one in load.rows("materials", row) if is_paper(one)}
+    before = {one.role: one.material for one in load.rows("kit_papers", row) if one.recipe == kept.code}
     design = reading(kept.text or text_of_rows(row, kept)).design
     chosen = before
     if request.method == "POST":
-        chosen = chosen_papers(request.POST, design, book)
+        chosen = chosen_papers(request.POST, design, materials)
         if request.POST.get("act") == "save":
             return saved(request, row, kept, chosen)
-    roles = tuple(roles_shown(design, book, chosen, before))
+    roles = tuple(roles_shown(design, materials, chosen, before))
     around = shown_with(row) | {"recipe": kept, "query": query(kept.code), "roles": roles}
-    around["is_tried"] = chosen != before
     return render(request, "planning/recipe_papers.html", around)
 
 
-def chosen_papers(post: Mapping[str, str], design: Design, book: Month) -> dict[str, str]:
+def chosen_papers(
+    post: Mapping[str, str], design: Design, materials: Mapping[str, Material]
+) -> dict[str, str]:
     """Return the material that a form names for each role; one that is not there counts as none."""
-    codes = {one.code for one in sheets_of(book)}
     named = {paper.role: post.get(f"paper-{number}", "") for number, paper in enumerate(design.papers)}
-    return {role: code if code in codes else "" for role, code in named.items()}
+    return {role: code if code in materials else "" for role, code in named.items()}
 
 
 def saved(
@@ -69,16 +68,15 @@ def saved(
     return redirect("recipes", month=row.pk)
 
 
-def sheets_of(book: Month) -> Iterator[Material]:
-    """Yield the materials that can be papers."""
-    return (one for one in book.materials if one.kind is MaterialKind.SHEET and one.width and one.height)
+def is_paper(one: Material) -> bool:
+    """Tell whether a material can be a recipe's paper."""
+    return one.kind is MaterialKind.SHEET and bool(one.width and one.height)
 
 
 def roles_shown(
-    design: Design, book: Month, chosen: Mapping[str, str], before: Mapping[str, str]
+    design: Design, materials: Mapping[str, Material], chosen: Mapping[str, str], before: Mapping[str, str]
 ) -> Iterator[RoleShown]:
     """Yield every paper role of a recipe."""
-    materials = {one.code: one for one in sheets_of(book)}
     for paper in design.papers:
         code = chosen.get(paper.role, "")
         trial = try_paper(design, paper.role, sheet_paper(materials[code])) if code in materials else None

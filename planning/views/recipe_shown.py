@@ -1,7 +1,7 @@
 """What the editor shows of a recipe's text: its faults, figures, cut sheets and pages. It all follows from the text."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -12,6 +12,7 @@ from kits.measures import Ruler, square_inches, square_metres
 from kits.recipe import (
     CutSheet,
     Design,
+    PagePiece,
     Reading,
     RecipeUse,
     check,
@@ -221,9 +222,10 @@ def sheets_shown(
     design: Design, sheets: tuple[CutSheet, ...], parts: tuple[OpenEnd, ...]
 ) -> Iterator[SheetShown]:
     """Yield every sheet of every paper, those not cut yet included."""
+    still = missing(design)
     uses = {(use.role, use.number): use for use in recipe_use(design).sheets}
     for index, sheet in enumerate(sheets):
-        own = tuple(each for each in parts if each.sheet is sheet or each.sheet == sheet)
+        own = tuple(each for each in parts if each.sheet.label == sheet.label)
         drawn = draw_cut_sheet(design, sheet)
         use = uses.get((sheet.role, sheet.number))
         share = words.percent(use.share.numerator, use.share.denominator) if use else "0 %"
@@ -231,7 +233,7 @@ def sheets_shown(
             label=sheet.label,
             svg=svg(drawn, f"sheet-{index}"),
             said=f"{share} used",
-            parts=json.dumps([part_data(design, each, drawn) for each in own]),
+            parts=json.dumps([part_data(design, each, drawn, still) for each in own]),
             choices=tuple(Choice(f"{sheet.label}#{each.number}", part_said(design, each)) for each in own),
         )
 
@@ -244,24 +246,29 @@ def part_said(design: Design, found: OpenEnd) -> str:
     return f"{what}, {size}, at {say.length(placed.x)}, {say.length(placed.y)}"
 
 
-def part_data(design: Design, found: OpenEnd, drawn: Shapes) -> dict[str, object]:
+def part_data(
+    design: Design, found: OpenEnd, drawn: Shapes, still: Mapping[tuple[str, str], int]
+) -> dict[str, object]:
     """Return a part as whoever points at its drawing needs it: place and size in the drawing and as lengths."""
     placed, tree = found.placed, found.sheet.tree
+    part = placed.part
+    can_be = sorted(suits(design, found), key=lambda each: (each.piece, each.page) not in still)
     left, top, scale = room(drawn, tree.width)
     return {
         "value": f"{found.sheet.label}#{found.number}",
         "said": part_said(design, found),
         "x": round(left + placed.x * scale, 3),
         "y": round(top + placed.y * scale, 3),
-        "width": round(placed.part.width * scale, 3),
-        "height": round(placed.part.height * scale, 3),
-        "across": placed.part.width,
-        "down": placed.part.height,
-        "finished": isinstance(placed.part, Piece),
+        "width": round(part.width * scale, 3),
+        "height": round(part.height * scale, 3),
+        "across": part.width,
+        "down": part.height,
+        "finished": isinstance(part, Piece),
         "line": found.end.line,
         "fence": next(side for side, way in FENCE.items() if way is found.end.direction),
-        "marks": {side: marks(design, found, way) for side, way in FENCE.items()},
-        "names": [named(each.piece, each.page) for each in suits(design, found)],
+        "marks": {side: marks(design, found, way, still) for side, way in FENCE.items()},
+        "named": named(part.name, part.page) if isinstance(part, PagePiece) else "",
+        "names": [named(each.piece, each.page) for each in can_be],
     }
 
 

@@ -45,8 +45,9 @@ class Listed:
 def recipes(request: HttpRequest, month: int) -> HttpResponse:
     """List the month's recipes."""
     row = gate.month_or_404(request, month)
-    listed = tuple(list_of(load.without_people(row)))
-    return render(request, "planning/recipes.html", shown_with(row) | {"recipes": listed})
+    return render(
+        request, "planning/recipes.html", shown_with(row) | {"recipes": _list(row.pk, row.fingerprint)}
+    )
 
 
 def strip(row: kits.Month) -> Strip:
@@ -89,6 +90,11 @@ def query(code: str) -> str:
 def to_recipe(row: kits.Month, code: str) -> HttpResponse:
     """Lead to a recipe's editor."""
     return redirect(f"{reverse('recipe', args=[row.pk])}?{query(code)}")
+
+
+@lru_cache(maxsize=16)
+def _list(pk: int, fingerprint: str) -> tuple[Listed, ...]:
+    return tuple(list_of(load.without_people(kits.Month.objects.get(pk=pk))))
 
 
 def list_of(book: Month) -> Iterator[Listed]:

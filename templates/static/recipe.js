@@ -86,12 +86,23 @@ function changed() {
 
 let marked = [];
 
+// Like the marks of a ruler: a number at every fifth line, and at those with a fault.
 function numbers() {
   const count = area.value.split("\n").length;
-  const lines = $("lines");
   const signs = new Set(marked);
-  lines.textContent = Array.from({ length: count }, (_, index) => (signs.has(index + 1) ? "◆" : "") + (index + 1)).join("\n");
-  lines.scrollTop = area.scrollTop;
+  const made = document.createDocumentFragment();
+  let marks = "";
+  for (let line = 1; line <= count; line += 1) {
+    if (signs.has(line)) {
+      const sign = document.createElement("b");
+      sign.textContent = `◆${line}`;
+      made.append(marks, sign);
+      marks = "\n";
+    } else marks += `${line % 5 === 0 || line === 1 ? line : "–"}\n`;
+  }
+  made.append(marks);
+  $("lines").replaceChildren(made);
+  $("lines").scrollTop = area.scrollTop;
 }
 
 function toLine(line, column) {
@@ -213,7 +224,7 @@ function choose(value, at = null) {
   hand = all.find((part) => part.value === value) ?? all.find((part) => !part.finished) ?? all[0] ?? null;
   if (hand) {
     $("part").value = hand.value;
-    $("name").value = hand.names[0] ?? "";
+    $("name").value = hand.named || (hand.names[0] ?? "");
     fence = hand.fence;
     mark = at ?? marks()[0] ?? Math.max(Math.floor(along(hand) / 2 / step()) * step(), step());
   }
@@ -372,6 +383,10 @@ document.addEventListener("focusin", (event) => {
 document.addEventListener("keydown", (event) => {
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   const inText = event.target === area || event.target.closest?.(".at-trimmer");
+  if ((event.ctrlKey || event.metaKey) && inText && key === "s") {
+    event.preventDefault();
+    return void ask("save");
+  }
   if ((event.ctrlKey || event.metaKey) && inText && (key === "z" || key === "y")) {
     event.preventDefault();
     return key === "y" || event.shiftKey ? redo() : undo();
