@@ -1,6 +1,7 @@
 """The best use of one sheet: the cuts that give pieces of the highest total value, and the proof."""
 
-from kits.guillotine.lay import into_sheet, trimmed
+from kits.guillotine.lay import Item, into_sheet, trimmed
+from kits.guillotine.limited import asked, best_limited, within_limits
 from kits.guillotine.points import LONGEST_SIDE, Side, Whole, points, side
 from kits.guillotine.ruled import best_ruled, is_ruled
 from kits.guillotine.scaled import Scaled, scaled
@@ -14,6 +15,7 @@ EFFORT = 6_000_000_000  # sums in the longest loop: some seconds
 A_CALL = 50_000  # sums that take as long as one call of numpy
 MOST_PARTS = 2**23
 FEWEST_POINTS = 2
+SHARE = 20  # one in so many of the sums goes into each plan at other prices
 
 
 def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
@@ -21,14 +23,30 @@ def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
 
     Exact, with any number of stages. Of plans of equal value one with few cuts is taken (equal strips counted
     as cut together) wherever that is cheap to know, and waste is kept in few large offcuts.
-    effort: about how many sums to work through. Where it is not enough, cuts are tried at fewer places only:
-    the result is a plan that can be cut, and a bound above it.
+    Where pieces have limits that matter, exact as well as far as the effort leads; together with stages, a first
+    cut or a smallest strip, a plan within all of them and a bound above it.
+    effort: about how many sums to work through. Where it is not enough, cuts are tried at fewer places only, and
+    fewer ways to keep within the limits: the result is a plan that can be cut, and a bound above it.
     """
     search = scaled(problem)
+    result = _without_limits(problem, search, effort)
+    limits = {piece.name: piece.limit for piece in problem.pieces if piece.limit is not None}
+    counts = count_pieces(result.tree)
+    if all(counts.get(name, 0) <= limit for name, limit in limits.items()):
+        return result
     if is_ruled(problem, search):
-        found = best_ruled(problem, search, effort)
-        bound = search.bound(search.width, search.height) if found.bound is None else found.bound
-        return _result(problem, found.part, bound * search.unit)
+        return within_limits(
+            problem, result, lambda priced: _without_limits(priced, scaled(priced), effort // SHARE)
+        )
+    found = best_limited(asked(problem, search), problem.spacing, effort)
+    return _result(problem, _inside(problem, found.item), min(result.bound, found.bound * search.unit))
+
+
+def _without_limits(problem: SheetProblem, search: Scaled, effort: int) -> SheetResult:
+    if is_ruled(problem, search):
+        ruled = best_ruled(problem, search, effort)
+        bound = search.bound(search.width, search.height) if ruled.bound is None else ruled.bound
+        return _result(problem, ruled.part, bound * search.unit)
     across, down, is_exact = _sides(search, effort)
     bound = search.bound(int(across.lengths[-1]), int(down.lengths[-1]))
     weight = search.weight(bound, _work(len(across.lengths), len(down.lengths), search))
@@ -39,9 +57,12 @@ def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
     ):  # else rows and columns of one piece are already proved best
         fill(table)
     item = trace(table, blocks, search.lying, problem.spacing)
+    return _result(problem, _inside(problem, item), None if is_exact else bound * search.unit)
+
+
+def _inside(problem: SheetProblem, item: Item | None) -> Part:
     width, height = problem.usable_width, problem.usable_height
-    tree = into_sheet(item, width, height, problem.spacing) if item else Offcut(width, height)
-    return _result(problem, tree, None if is_exact else bound * search.unit)
+    return into_sheet(item, width, height, problem.spacing) if item else Offcut(width, height)
 
 
 def number_out(

@@ -27,6 +27,7 @@ def check(problem: SheetProblem, tree: Part) -> tuple[Fault, ...]:
     pieces = [(part, box) for part, box in leaves if isinstance(part, Piece)]
     for piece, box in pieces:
         faults.extend(_piece_faults(problem, wanted.get(piece.name), piece, box))
+    faults.extend(_surplus(problem, pieces))
     if problem.spacing:
         faults.extend(_closeness(pieces, problem.spacing))
     faults.extend(machine_faults(problem, tree))
@@ -104,6 +105,14 @@ def _piece_faults(problem: SheetProblem, wanted: PieceSize | None, piece: Piece,
     )
     if over > 0:
         yield Fault(FaultName.EDGE_TRIM, about, box, f"by {format_length(over)}")
+
+
+def _surplus(problem: SheetProblem, pieces: Sequence[tuple[Piece, Box]]) -> Iterator[Fault]:
+    for wanted in problem.pieces:
+        boxes = [box for piece, box in pieces if piece.name == wanted.name]
+        if wanted.limit is not None and len(boxes) > wanted.limit:
+            count = f"{len(boxes)} instead of at most {wanted.limit}"
+            yield Fault(FaultName.LIMIT, f"piece {wanted.name!r}", boxes[wanted.limit], count)
 
 
 def _closeness(pieces: Sequence[tuple[Piece, Box]], spacing: Length) -> Iterator[Fault]:

@@ -24,6 +24,7 @@ class FaultName(StrEnum):
     UNKNOWN_PIECE = "is not one of the pieces wanted"
     PIECE_SIZE = "has the wrong size"
     TURN = "lies a way round that it may not"
+    LIMIT = "is there more often than it is wanted"
     EDGE_TRIM = "reaches into the edge trim"
     SPACING = "is too close to another piece"
     VALUE = "is not worth what the result says"

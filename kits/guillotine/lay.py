@@ -65,6 +65,15 @@ def row(direction: Direction, items: Sequence[Item], spacing: Length) -> Item:
     return Row(direction, tuple(ordered), width, height)
 
 
+def flat(direction: Direction, items: Sequence[Item]) -> list[Item]:
+    """Return items with the rows among them that run the same way taken apart."""
+    return [
+        each
+        for item in items
+        for each in (item.items if isinstance(item, Row) and item.direction is direction else (item,))
+    ]
+
+
 def into_sheet(item: Item, width: Length, height: Length, spacing: Length) -> Part:
     """Return the cut sheet with the item in its top left corner, the largest offcut as large as it can be."""
     rooms = [_Room(item, width, height, None)]

@@ -79,6 +79,7 @@ class PieceSize:
     """A piece that is wanted.
 
     value: what one of them is worth, in any whole unit; None for its area.
+    limit: the most that are wanted out of one sheet; None for as many as one likes.
     """
 
     name: str
@@ -86,6 +87,7 @@ class PieceSize:
     height: Length
     value: int | None = None
     turn: Turn = Turn.FREE
+    limit: int | None = None
 
     def __post_init__(self) -> None:
         if not self.name.strip():
@@ -94,6 +96,8 @@ class PieceSize:
             raise ValueError(f"piece {self.name!r} must have a width and a height above zero")
         if self.value is not None and self.value < 0:
             raise ValueError(f"the value of piece {self.name!r} must not be negative")
+        if self.limit is not None and self.limit < 0:
+            raise ValueError(f"the limit of piece {self.name!r} must not be negative")
 
     @property
     def worth(self) -> int:

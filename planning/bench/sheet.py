@@ -8,7 +8,13 @@ from kits.guillotine import PieceSize, SheetProblem, Turn, best_use, check_resul
 from planning.bench.published import published_cases
 from planning.bench.row import Row, timed
 
-OWN_SHEETS = ((250, 250, 10), (500, 500, 20), (1000, 1000, 50))
+OWN_SHEETS = (
+    (250, 250, 10, None),
+    (500, 500, 20, None),
+    (1000, 1000, 50, None),
+    (70, 40, 20, 3),
+    (130, 100, 20, 2),
+)
 
 
 def sheet_rows() -> Iterator[Row]:
@@ -19,11 +25,15 @@ def sheet_rows() -> Iterator[Row]:
 
 
 def own_cases() -> Iterator[dict[str, Any]]:
-    """Yield cases like the published ones: sides of a quarter to three quarters of the sheet's, worth by area."""
+    """Yield cases like the published ones: sides of a quarter to three quarters of the sheet's, worth by area.
+
+    Where there is a limit, sides are down to a tenth of the sheet's, or else no limit would matter.
+    """
     dice = random.Random(4)  # noqa: S311 - the same cases on every run
-    for width, height, count in OWN_SHEETS:
-        sizes = [(_side(dice, width), _side(dice, height)) for _ in range(count)]
-        pieces = [{"width": w, "height": h, "value": w * h, "limit": None} for w, h in sizes]
+    for width, height, count, limit in OWN_SHEETS:
+        share = 10 if limit else 4
+        sizes = [(_side(dice, width, share), _side(dice, height, share)) for _ in range(count)]
+        pieces = [{"width": w, "height": h, "value": w * h, "limit": limit} for w, h in sizes]
         sheet = {"width": width, "height": height}
         yield {"name": f"own {width} x {height}", "sheet": sheet, "pieces": pieces, "optimum": None}
 
@@ -31,7 +41,7 @@ def own_cases() -> Iterator[dict[str, Any]]:
 def problem_of(case: dict[str, Any], turn: Turn) -> SheetProblem:
     """Return the question that a case asks."""
     listed = tuple(
-        PieceSize(f"piece {number}", each["width"], each["height"], each["value"], turn)
+        PieceSize(f"piece {number}", each["width"], each["height"], each["value"], turn, each["limit"])
         for number, each in enumerate(case["pieces"], 1)
     )
     return SheetProblem(case["sheet"]["width"], case["sheet"]["height"], listed)
@@ -47,5 +57,5 @@ def _row(case: dict[str, Any], turn: Turn) -> Row:
     return Row(name, optimum, result.value, result.bound, ended, seconds)
 
 
-def _side(dice: random.Random, length: int) -> int:
-    return dice.randint(length // 4, 3 * length // 4)
+def _side(dice: random.Random, length: int, share: int) -> int:
+    return dice.randint(length // share, 3 * length // 4)

@@ -10,7 +10,7 @@ def test_it_works() -> None:
     row = Row("cards", 1234, 1233, Fraction(4939, 4), "stopped", 0.5)
 
     assert row.line(reference=0.25) == (
-        "cards                          1,234       1,233   1,234.750    0.500    2.00  stopped"
+        "cards                                      1,234       1,233   1,234.750    0.500    2.00  stopped"
     )
 
 

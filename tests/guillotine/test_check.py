@@ -129,6 +129,16 @@ def test_a_piece_in_the_edge_trim_is_found() -> None:
     assert [fault.about for fault in found] == ["piece 'card'", "piece 'banner'"]
 
 
+def test_a_piece_too_many_is_found() -> None:
+    card, banner = PROBLEM.pieces
+
+    assert faults(SHEET, replace(PROBLEM, pieces=(replace(card, limit=2), banner))) == []
+    [fault] = check(replace(PROBLEM, pieces=(replace(card, limit=1), banner)), SHEET)
+    assert str(fault) == (
+        "piece 'card', 4 in × 3 in at 0 in, 3 in, is there more often than it is wanted: 2 instead of at most 1"
+    )
+
+
 def test_pieces_closer_than_the_spacing_are_found() -> None:
     spaced = replace(PROBLEM, spacing=1)
 

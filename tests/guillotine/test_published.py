@@ -9,6 +9,7 @@ import time
 from fractions import Fraction
 from math import lcm
 from pathlib import Path
+from statistics import median
 from typing import Any, TypeAlias
 
 import pytest
@@ -163,7 +164,7 @@ def published() -> dict[str, dict[str, Any]]:
 
 def problem_of(case: dict[str, Any], turn: Turn) -> SheetProblem:
     listed = tuple(
-        PieceSize(f"piece {number}", each["width"], each["height"], each["value"], turn)
+        PieceSize(f"piece {number}", each["width"], each["height"], each["value"], turn, each["limit"])
         for number, each in enumerate(case["pieces"], 1)
     )
     return SheetProblem(case["sheet"]["width"], case["sheet"]["height"], listed)
@@ -191,6 +192,35 @@ def test_each_of_beasleys_first_twelve_sheets_takes_at_most_a_twentieth_of_a_sec
     for number in range(1, 13):
         problem = problem_of(published[f"gcut{number}"], turn)
         assert shortest_time(problem) <= 0.05, number
+
+
+# Optima proved in Furini, Malaguti & Thomopulos, INFORMS J. Comput. 28 (2016), as the file of cases says.
+@pytest.mark.parametrize("name", ["cgcut1", "cgcut2", "cgcut3", "OF1", "OF2", "wang20", "A1", "A2", "A3"])
+def test_the_best_use_within_limits_is_the_published_one(
+    published: dict[str, dict[str, Any]], name: str
+) -> None:
+    case = published[name]
+    problem = problem_of(case, Turn.NONE)
+
+    result = best_use(problem)
+
+    assert (result.value, result.ended) == (case["optimum"], Ended.PROVED)
+    assert check_result(problem, result) == ()
+
+
+@pytest.mark.parametrize("turn", [Turn.NONE, Turn.FREE])
+def test_the_published_sheets_with_limits_take_at_most_ten_seconds_and_half_of_them_half_a_second(
+    published: dict[str, dict[str, Any]], turn: Turn
+) -> None:
+    limited = [
+        case for case in published.values() if case["kind"] == "best_sheet" and case["pieces"][0]["limit"]
+    ]
+    assert limited
+
+    times = [shortest_time(problem_of(case, turn)) for case in limited]
+
+    assert max(times) <= 10
+    assert median(times) <= 0.5
 
 
 def shortest_time(problem: SheetProblem) -> float:

@@ -1,0 +1,153 @@
+"""What no plan can exceed where only so many of a piece are wanted: a price on every piece beyond its limit.
+
+J. E. Beasley, Oper. Res. 33 (1985) 49-64, relaxes the limits so; here the relaxed problem is solved by the
+programme of `kits.guillotine.table`, and the prices follow the subgradient.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kits.guillotine.limited.question import Question
+from kits.guillotine.points import Side, Whole
+from kits.guillotine.table import Table, Worths, fill
+
+PARTS = 256  # of 1 of worth: prices are whole numbers of such parts
+STALLED = 5  # steps without gain after which they become smaller
+SMALLEST_STEP = 1 / 50
+MOMENTUM = 0.5
+AIM = 0.5  # how far between the best bound and the best plan the optimum is taken to lie
+
+Plan = TypeVar("Plan")
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxed(Generic[Plan]):
+    """The sheet without limits, at a price for each piece.
+
+    prices: for one of each kind, in parts of 1 of worth. plan: the best at these prices. counts: of its pieces,
+    which may exceed the limits. bound: of the worth of any plan within the limits, in such parts.
+    """
+
+    prices: Whole
+    plan: Plan
+    counts: Whole
+    bound: int
+
+
+def area_prices(question: Question) -> Whole:
+    """Return the prices at which area alone decides: the dual of the knapsack of areas."""
+    left = question.width * question.height
+    worth, areas = question.worth * PARTS, question.areas
+    for kind in np.lexsort((np.arange(len(worth)), -(worth / areas))):
+        left -= int(areas[kind] * question.limits[kind])
+        if left < 0:
+            rate = [int(area) * int(worth[kind]) // int(areas[kind]) for area in areas]
+            worth = np.maximum(0, worth - np.array(rate))
+            break
+    return worth
+
+
+def relaxed(question: Question, across: Side, down: Side, prices: Whole) -> Relaxed[Table]:
+    """Return the table of a sheet at these prices."""
+    left = question.worth * PARTS - prices
+    worth = np.zeros((len(across.lengths), len(down.lengths)), np.int64)
+    for kind, block in zip(question.kinds, question.blocks, strict=True):
+        at = np.searchsorted(across.lengths, block.width), np.searchsorted(down.lengths, block.height)
+        worth[at] = max(worth[at], left[kind])
+    for axis in (0, 1):  # a larger part can hold what a smaller one holds
+        np.maximum.accumulate(worth, axis=axis, out=worth)
+    table = Table(across, down, worth, 0)
+    fill(table)
+    bound = int(worth[-1, -1]) + int(prices @ question.limits)
+    return Relaxed(prices, table, _counts(question, table, left), bound)
+
+
+class Descent(Generic[Plan]):
+    """Prices that lower the bound step by step. best: the lowest so far.
+
+    solve: the sheet at given prices. worth, limits: of each kind. first: the prices to begin with.
+    """
+
+    def __init__(
+        self, solve: Callable[[Whole], Relaxed[Plan]], worth: Whole, limits: Whole, first: Whole
+    ) -> None:
+        self.solve, self.limits, self.highest = solve, limits, worth * PARTS
+        self.best = self.now = solve(first)
+        self.size = 1.0
+        self.stalled = 0
+        self.direction: NDArray[np.float64] = np.zeros(len(worth))
+
+    def steps(self, most: int, known: int) -> Iterator[Relaxed[Plan]]:
+        """Yield the sheet at new prices, at most so many times. known: the worth of a plan."""
+        for _ in range(most):
+            if self.size < SMALLEST_STEP or self.best.bound // PARTS <= known or not self._turn():
+                return
+            self.now = self.solve(self._stepped(known))
+            self._judge(known)
+            yield self.now
+
+    def _turn(self) -> bool:
+        """Choose the direction of the next step; False where there is none."""
+        prices = self.now.prices
+        self.direction = self.now.counts - self.limits + MOMENTUM * self.direction
+        blocked = ((prices == 0) & (self.direction < 0)) | ((prices == self.highest) & (self.direction > 0))
+        self.direction[blocked] = 0
+        return bool(self.direction.any())
+
+    def _stepped(self, known: int) -> Whole:
+        """Return the prices after one step (B. T. Polyak, 1969, from memory)."""
+        target = self.best.bound - (self.best.bound - known * PARTS) * AIM
+        step = self.size * (self.now.bound - target) / float(self.direction @ self.direction)
+        moved = self.now.prices + (step * self.direction).astype(np.int64)
+        return np.clip(moved, 0, self.highest)
+
+    def _judge(self, known: int) -> None:
+        gain = self.best.bound - self.now.bound
+        self.stalled = 0 if gain > (self.best.bound - known * PARTS) / 500 else self.stalled + 1
+        if gain > 0:
+            self.best = self.now
+        if self.stalled == STALLED:
+            self.size, self.stalled = self.size / 2, 0
+
+
+def _counts(question: Question, table: Table, left: Whole) -> Whole:
+    """Return how many pieces of each kind the best plan has. left: the worth of a piece less its price."""
+    counts = np.zeros(len(question.worth), np.int64)
+    waiting = [(len(table.across.lengths) - 1, len(table.down.lengths) - 1)]
+    while waiting:
+        at = waiting.pop()
+        kind = _single(question, table, left, at)
+        if kind is not None:
+            counts[kind] += 1
+        elif table.worth[at]:
+            waiting.extend(_split(table, at))
+    return counts
+
+
+def _single(question: Question, table: Table, left: Whole, at: tuple[int, int]) -> int | None:
+    worth, width, height = table.worth[at], table.across.lengths[at[0]], table.down.lengths[at[1]]
+    for kind, block in zip(question.kinds, question.blocks, strict=True):
+        if worth and left[kind] == worth and block.width <= width and block.height <= height:
+            return int(kind)
+    return None
+
+
+def _split(table: Table, at: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
+    column, row = at
+    found = _best_split(table.worth[:, row], table.across.splits[column], table.worth[at])
+    if found is not None:
+        return (found[0], row), (found[1], row)
+    found = _best_split(table.worth[column], table.down.splits[row], table.worth[at])
+    if found is None:
+        raise LookupError("a worth that no cut has")
+    return (column, found[0]), (column, found[1])
+
+
+def _best_split(line: Worths, splits: tuple[Whole, Whole], worth: int) -> tuple[int, int] | None:
+    one, other = splits
+    found = np.flatnonzero(line[one] + line[other] == worth)
+    return (int(one[found[0]]), int(other[found[0]])) if len(found) else None
