@@ -89,7 +89,7 @@ def goes_to(piece: ListedPiece) -> str:
 
 def nothing_left(work: Work) -> str:
     """Say that a recipe leaves no offcut."""
-    return "" if work.left else "Nothing: every scrap of these sheets is on your pages."
+    return "" if work.left else "Nothing: every scrap of these sheets becomes a piece."
 
 
 def could_give(left: LeftOver) -> str:
