@@ -1,17 +1,19 @@
 """A whole recipe arranged, and what its offcuts still yield."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kits.catalogue import Print
-from kits.guillotine import Ended, PieceSize, count_pieces, offcuts
+from kits.guillotine import Direction, Ended, Offcut, PieceSize, count_pieces, divide, offcuts
 from kits.measures import INCH
 from kits.recipe import (
     ArrangeError,
     CutBy,
+    CutSheet,
     Design,
     FaultName,
     Lift,
@@ -27,6 +29,7 @@ from kits.recipe import (
     still_yields,
     write,
 )
+from kits.recipe.arrange import lifts_of
 from planning.demo import demo_month
 from tests.recipe.designs import SMALL, leaves_of
 from tests.support.effort import examples
@@ -82,6 +85,18 @@ def test_sheets_with_the_same_first_cut_are_cut_together_as_far_as_the_trimmer_t
     assert [len(lift.sheets) for lift in two.lifts] == [2, 1]
     assert [len(lift.sheets) for lift in three.lifts] == [3]
     assert two.papers[0].sheets == 3
+
+
+def test_sheets_that_are_cut_the_same_way_to_the_end_share_a_lift() -> None:
+    # All four are cut at 6 first, but only every other one is then cut at 3.
+    def sheet(number: int, *marks: int) -> CutSheet:
+        widths = [high - low for low, high in pairwise((0, *marks, 12))]
+        tree = divide(Direction.UPRIGHT, [Offcut(width * INCH, INCH) for width in widths])
+        return CutSheet("p", number, tree)
+
+    lifts = lifts_of([sheet(1, 6), sheet(2, 3, 6), sheet(3, 6), sheet(4, 3, 6)], 2)
+
+    assert [[sheet.number for sheet in lift.sheets] for lift in lifts] == [[1, 3], [2, 4]]
 
 
 def test_no_cut_is_longer_than_the_trimmer() -> None:

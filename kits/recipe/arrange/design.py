@@ -1,13 +1,16 @@
 """Arrange a whole recipe: the trims of every paper, each piece sent to its page, equal first cuts made together."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from kits.guillotine import Cut, Offcut, Part, Piece
 from kits.recipe.arrange.arrange import arrange
 from kits.recipe.arrange.problem import Arrangement, ArrangeProblem, PieceToCut
 from kits.recipe.design import CutSheet, Design, Lift, PagePiece, Paper, Section, WantedPiece
 from kits.recipe.recipe import CutBy
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +73,8 @@ def _cut_from(design: Design, paper: Paper) -> Iterator[WantedPiece]:
 
 
 def _sheets(design: Design, paper: Paper, result: Arrangement | None) -> Iterator[CutSheet]:
-    trees = result.sheets if result else (Offcut(paper.width, paper.height),) * paper.sheets
+    whole = (Offcut(paper.width, paper.height),) * paper.sheets
+    trees = _alike_together(result.sheets, _shape) if result else whole
     pages = {each.piece: list[str]() for each in design.pieces}
     for each in _cut_from(design, paper):
         pages[each.piece] += [each.page] * each.count
@@ -88,9 +92,9 @@ def _sent(part: Part, pages: dict[str, list[str]]) -> Part:
 
 
 def lifts_of(sheets: Iterable[CutSheet], most: int) -> tuple[Lift, ...]:
-    """Return sheets in lifts of at most so many: those of one size whose first cut is the same."""
+    """Return sheets in lifts of at most so many: those of one size whose first cut is the same, best all of them."""
     lifts: list[list[CutSheet]] = []
-    for sheet in sheets:
+    for sheet in _alike_together(list(sheets), lambda sheet: _shape(sheet.tree)):
         key = _first_cut(sheet)
         lift = next((each for each in lifts if key and _first_cut(each[0]) == key and len(each) < most), None)
         if lift is None:
@@ -98,6 +102,21 @@ def lifts_of(sheets: Iterable[CutSheet], most: int) -> tuple[Lift, ...]:
         else:
             lift.append(sheet)
     return tuple(Lift(tuple(lift)) for lift in lifts)
+
+
+def _alike_together(some: Sequence[T], shape: Callable[[T], object]) -> list[T]:
+    """Return the same with those of one shape side by side."""
+    first: dict[object, int] = {}
+    for number, each in enumerate(some):
+        first.setdefault(shape(each), number)
+    return sorted(some, key=lambda each: first[shape(each)])
+
+
+def _shape(part: Part) -> object:
+    """Return what is the same of parts that are cut the same way, whatever their pieces are."""
+    if not isinstance(part, Cut):
+        return None
+    return part.width, part.height, part.direction, part.marks, tuple(map(_shape, part.parts))
 
 
 def _first_cut(sheet: CutSheet) -> tuple[object, ...] | None:
