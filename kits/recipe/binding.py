@@ -122,13 +122,15 @@ class Trial:
     """What became of trying a substitute paper in one role.
 
     misfits: what speaks against it as the recipe stands. recut: the recipe with trims that suit the paper, if new trims
-    are all it needs; sheets: how many of the paper they take.
+    are all it needs; sheets: how many of the paper they take. why_not: why new trims are of no use, where they were
+    tried.
     """
 
     paper: SheetPaper
     misfits: tuple[Misfit, ...]
     recut: Design | None = None
     sheets: int = 0
+    why_not: str = ""
 
     @property
     def suits(self) -> bool:
@@ -147,16 +149,21 @@ def try_paper(design: Design, role: str, paper: SheetPaper) -> Trial:
     against = tuple(_misfit(design, wanted, paper))
     if not against or any(each.name in _BY_WEIGHT for each in against):
         return Trial(paper, against)
-    recut = _recut(design, wanted, paper)
-    sheets = next((each.sheets for each in recut.papers if each.role == role), 0) if recut else 0
+    try:
+        recut = _recut(design, wanted, paper)
+    except ArrangeError as error:
+        return Trial(paper, against, why_not=str(error))
+    if faults := tuple(_print(recut, wanted, paper)):
+        return Trial(paper, against, why_not=str(faults[0]))
+    sheets = next(each.sheets for each in recut.papers if each.role == role)
     return Trial(paper, against, recut, sheets)
 
 
 _BY_WEIGHT = (MisfitName.TOO_LIGHT, MisfitName.TOO_HEAVY, MisfitName.NO_WEIGHT)
 
 
-def _recut(design: Design, wanted: Paper, paper: SheetPaper) -> Design | None:
-    """Return the recipe with the role as the paper is, and new trims for it; None if its pieces do not come out."""
+def _recut(design: Design, wanted: Paper, paper: SheetPaper) -> Design:
+    """Return the recipe with the role as the paper is, and new trims for it. Raises ArrangeError."""
     newly_one_way = paper.print is Print.ONE_WAY and wanted.print is Print.NO_DIRECTION
     runs = Print.ONE_WAY if newly_one_way else wanted.print
     role = replace(wanted, width=paper.width, height=paper.height, print=runs)
@@ -165,10 +172,7 @@ def _recut(design: Design, wanted: Paper, paper: SheetPaper) -> Design | None:
         for each in design.pieces
     )
     papers = tuple(role if each.role == role.role else each for each in design.papers)
-    try:
-        return arrange_design(replace(design, papers=papers, pieces=pieces), [role.role]).design
-    except ArrangeError:
-        return None
+    return arrange_design(replace(design, papers=papers, pieces=pieces), [role.role]).design
 
 
 def with_paper_names(design: Design, names: Mapping[str, str]) -> Design:

@@ -106,7 +106,7 @@ def said(misfit: Misfit) -> str:
 def recut(trial: Trial) -> str:
     """Say what new trims would do about a paper that does not suit."""
     if trial.recut is None:
-        return ""
+        return words.sentence(f"new trims do not help: {trial.why_not}") if trial.why_not else ""
     sheets = words.counted(trial.sheets, "sheet")
     return f"With new trims it would do, {sheets} of it: change its line in the recipe, then arrange."
 

@@ -129,6 +129,15 @@ def test_a_substitute_that_pieces_do_not_fit_has_no_new_trims() -> None:
     trial = try_paper(DESIGN, "band", replace(LEAVES, width=8 * INCH, height=8 * INCH))
 
     assert (trial.recut, trial.sheets) == (None, 0)
+    assert "'stripe', 2 in × 12 in, which may not turn, does not fit a sheet of 8 in × 8 in" in trial.why_not
+
+
+def test_no_trims_help_where_a_piece_is_placed_with_the_print_on_its_side() -> None:
+    # One story card is placed turned; new trims leave all of them upright on the sheet.
+    trial = try_paper(DESIGN, "mats", LEAVES)
+
+    assert (trial.recut, trial.sheets) == (None, 0)
+    assert trial.why_not.endswith("story card on page right, 0 cut turned, 1 placed turned")
 
 
 def test_no_trims_help_against_the_wrong_weight() -> None:
