@@ -110,7 +110,7 @@ def needs(planned: Planned) -> list[str]:
             f"{one.boxes:,} x {one.box_class.name}: late, arrives {one.arrives:%-d %b %Y}"
             for one in plan.shipping.late
         ),
-        *(f"{one.boxes:,} x {one.box_class.name}: not sent, {one.why}" for one in plan.shipping.unsendable),
+        *(f"{one.boxes:,} x {one.box_class.name}: not sent, {one.words}" for one in plan.shipping.unsendable),
         *planned.gaps,
     ]
 
@@ -141,7 +141,7 @@ def deadlines(planned: Planned) -> Sequence[tuple[str, str]]:
     if plan.waves:
         days.append((min(wave.day for wave in plan.waves), "first wave is packed"))
         days.append((max(wave.collected for wave in plan.waves), "last collection"))
-    days.append((planned.promised, "promised: every box has arrived"))
+    days.append((planned.promised, "end of the promised week: every box has arrived"))
     return [(f"{day:%a %-d %b %Y}".ljust(16), what) for day, what in sorted(days)]
 
 

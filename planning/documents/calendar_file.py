@@ -168,7 +168,7 @@ def promise_event(month: Month, plan: MonthPlan) -> Event:
     return Event(
         key="promise",
         kind="Promise",
-        title=f"Promised: every box arrives by {day_words(last)}",
+        title=f"Promised week: every box arrives by {day_words(last)}",
         words=", ".join(missing) or "every box in time",
         first=min(last, month.club.promised.day(Weekday.MON)),
         last=last,

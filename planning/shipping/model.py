@@ -102,6 +102,11 @@ class Unsendable:
     boxes: int
     why: str
 
+    @property
+    def words(self) -> str:
+        """Why they are not sent, and what that does to the cost, which counts how long they take to pack."""
+        return f"{self.why}; the cost leaves out the postage"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShippingResult:

@@ -6,7 +6,7 @@ from itertools import groupby
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
-from planning.calendar import DAY
+from planning.calendar import DAY, Weekday
 from planning.run import Planned
 from planning.shipping import DayLoad, Load
 from planning.views import words
@@ -27,13 +27,18 @@ def strip(planned: Planned) -> Strip:
     return Strip(
         figure=Figure(
             words.count(result.boxes - late),
-            f"in time by {words.weekday(planned.promised)}, {late or 'none'} late",
+            f"in time by {end_of_week(planned)}; {late or 'none'} late",
         ),
         words=words.sentence(result.ended),
         drawing=drawing(planned, small=True) if result.days else "",
         deadline=last_collection(planned),
         needs=tuple(needs(planned)),
     )
+
+
+def end_of_week(planned: Planned) -> str:
+    """Return the last day of the promised week on which parcels arrive, in words."""
+    return f"the end of the promised week, {words.weekday(planned.promised)}"
 
 
 def last_collection(planned: Planned) -> str:
@@ -52,7 +57,7 @@ def needs(planned: Planned) -> list[str]:
     ]
     stuck = [
         f"{words.counted(one.boxes, 'box', 'boxes')} of {words.contents(one.box_class.contents, planned.names)} to "
-        f"{one.box_class.destination} cannot be sent: {one.why}."
+        f"{one.box_class.destination} cannot be sent: {one.words}."
         for one in result.unsendable
     ]
     return late + stuck
@@ -67,12 +72,14 @@ def page(planned: Planned) -> Page:
     """Return the step's own page."""
     result, club = planned.plan.shipping, planned.club
     late = sum(load.boxes for load in result.late)
+    early = result.arriving_before(club.promised.day(Weekday.MON))
     return Page(
         figures=(
             Figure(
                 words.count(result.boxes - late),
-                f"boxes in time, by {words.weekday(planned.promised)}",
-                f"{result.boxes:,} with a day and a service − {late:,} late = {result.boxes - late:,}",
+                f"boxes in time, by {end_of_week(planned)}",
+                f"{result.boxes:,} with a day and a service − {late:,} late = {result.boxes - late:,}; "
+                f"{early:,} of them arrive before the week begins",
             ),
             Figure(words.count(late), "boxes late", words.added((load.boxes for load in result.late), late)),
             Figure(
@@ -205,7 +212,7 @@ def late_table(planned: Planned) -> Table:
                 class_name(load, planned),
                 words.count(load.boxes),
                 words.weekday(load.arrives),
-                "after the promise",
+                "after the promised week",
             ),
             "Late",
         )
@@ -227,5 +234,5 @@ def late_table(planned: Planned) -> Table:
         "By class, with the day it would arrive",
         (text("Contents and zones"), number("Boxes"), when("Arrives"), text("Why")),
         late + stuck,
-        empty=f"Every box arrives by {words.weekday(planned.promised)}.",
+        empty=f"Every box arrives by {end_of_week(planned)}.",
     )

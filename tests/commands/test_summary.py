@@ -16,7 +16,7 @@ def test_it_works() -> None:
     assert "version 3, 1 Mar 2027 09:00 UTC" in said
     assert "Roster                     4  boxes for 5 people, 2 get none" in said
     assert "  - Reed Ribbon: should have been ordered by 26 Feb 2027, now arrives 25 Mar 2027" in said
-    assert "  Fri 9 Apr 2027    promised: every box has arrived" in said
+    assert "  Fri 9 Apr 2027    end of the promised week: every box has arrived" in said
 
 
 def test_figures_stand_under_each_other() -> None:

@@ -19,7 +19,7 @@ def test_it_works(desk: Client, plan: Plan) -> None:
     page = page_of(desk, plan.month)
     places = [page.index(f'<h2><a href="/months/{plan.month_id}/{step}">') for step in STEPS]
     assert places == sorted(places)
-    assert "Promised by Fri 9 Apr 2027" in page
+    assert "Promised for the week to Fri 9 Apr 2027" in page
     assert "Plan HERON-2027-04-" in page
 
 

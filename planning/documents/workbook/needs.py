@@ -148,7 +148,7 @@ def shipping(plan: MonthPlan) -> Iterator[Need]:
             sheet=SHIP,
         )
     for one in plan.shipping.unsendable:
-        words = sentence(one.why)
+        words = sentence(one.words)
         yield Need(
             what="Boxes not sent",
             which=one.box_class.name,

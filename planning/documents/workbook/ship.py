@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from planning.calendar import Weekday
 from planning.documents.workbook.table import Column, Look, Table
 from planning.documents.workbook.words import sentence
 from planning.flow import MonthPlan
@@ -27,7 +28,7 @@ def ship_table(month: Month, plan: MonthPlan) -> Table[Load]:
     col = Column[Load]
     return Table(
         name=SHIP,
-        says=f"Which boxes are packed on which day, and how they travel. {sentence(plan.shipping.ended)}",
+        says=f"Which boxes leave on which day, and how. {sentence(plan.shipping.ended)} {early(month, plan)}",
         empty="Nothing to send this month.",
         rows=plan.shipping.loads,
         columns=(
@@ -78,6 +79,12 @@ def ship_table(month: Month, plan: MonthPlan) -> Table[Load]:
             ),
         ),
     )
+
+
+def early(month: Month, plan: MonthPlan) -> str:
+    """Say how many boxes arrive before the promised week begins, which keeps the promise."""
+    boxes = plan.shipping.arriving_before(month.club.promised.day(Weekday.MON))
+    return f"Boxes that arrive before the promised week begins: {boxes:,}; in time."
 
 
 def days_table(month: Month, plan: MonthPlan) -> Table[DayLoad]:

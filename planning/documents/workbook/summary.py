@@ -229,7 +229,7 @@ def shipping(month: Month, plan: MonthPlan) -> Iterator[Figure]:
     late, kept = sum(load.boxes for load in plan.shipping.late), plan.roster.boxes - plan.shipping.boxes
     yield Figure(
         step="Shipping",
-        what="Promised by",
+        what="Promised week ends",
         value=promised_day(month),
         look=Look.WEEKDAY,
         says=f"Last carrier working day of week {month.club.promised}",
