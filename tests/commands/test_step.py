@@ -70,6 +70,58 @@ def test_each_step_gives_the_flows_own_answer(name: str) -> None:
     assert step.result.validate_json(step.result.dump_json(step.take(asked))) == answer
 
 
+def best_sheet(width: int, height: int, pieces: list[dict[str, Any]]) -> Any:
+    """Return what the step says of a sheet, from JSON to JSON."""
+    step = SINGLES["sheet"]
+    told = json.dumps({"width": width, "height": height, "pieces": pieces})
+    answer = step.result.dump_json(step.take(step.problem.validate_json(told)))
+    return json.loads(answer)
+
+
+def test_a_published_sheet_with_limits_is_worth_what_was_published() -> None:
+    # Christofides & Whitlock, Operations Research 25 (1977) 30-44, problem 1, no turning: worth 244 at best.
+    listed = (
+        (8, 4, 2, 66),
+        (3, 7, 1, 35),
+        (8, 2, 3, 24),
+        (3, 4, 5, 17),
+        (3, 3, 2, 11),
+        (3, 2, 2, 8),
+        (2, 1, 1, 2),
+    )
+    pieces = [
+        {
+            "name": f"{wide} x {high}",
+            "width": wide,
+            "height": high,
+            "limit": most,
+            "value": value,
+            "turn": "as given",
+        }
+        for wide, high, most, value in listed
+    ]
+
+    answer = best_sheet(15, 10, pieces)
+
+    assert (answer["value"], answer["ended"]) == (244, "proved best")
+
+
+@pytest.mark.parametrize(
+    ("sheet", "piece", "out"),
+    [
+        # Robinson & Abney, The Art and Practice of Silver Printing (1881), ch. VII, in quarter inches
+        ((72, 88), (18, 11), 32),
+        # Dawe, Paper and Its Uses (1914), p. 139: sheets and sizes, counts computed; in half inches
+        ((51, 61), (10, 6), 50),
+        ((41, 51), (16, 10), 12),
+    ],
+)
+def test_the_published_number_out_comes_out(sheet: tuple[int, int], piece: tuple[int, int], out: int) -> None:
+    answer = best_sheet(*sheet, [{"name": "piece", "width": piece[0], "height": piece[1], "value": 1}])
+
+    assert (answer["value"], answer["ended"]) == (out, "proved best")
+
+
 @pytest.mark.parametrize("name", SINGLES)
 def test_the_schema_shows_both_sides(name: str) -> None:
     said = StringIO()
