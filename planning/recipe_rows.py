@@ -52,11 +52,11 @@ def _tables(row: kits.Month) -> Iterator[tuple[str, Iterable[Any]]]:
 def save_text(month: kits.Month, code: str, text: str, seen: str) -> None:
     """Keep a text as the recipe's design, in place of any rows it had; its title is as the text says.
 
-    seen: the version it was written from. Raises ChangedError where another is kept by now.
+    seen: the version it was written from. Raises ChangedError where another is kept by now, and not this text already.
     """
     with changing(month):
         kept = kits.Recipe.objects.filter(month=month, code=code).first()
-        if kept is None or version(kept.text) != seen:
+        if kept is None or (version(kept.text) != seen and kept.text != text):
             raise ChangedError(kept)
         kept.text = text
         kept.title = read(text).design.title or kept.title

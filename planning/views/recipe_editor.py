@@ -74,6 +74,8 @@ def answer(request: HttpRequest, row: kits.Month, kept: kits.Recipe) -> tuple[Wo
             return save(row, kept, text_of(request.POST), seen)
         case "save-over":  # they have seen the other text, which is the one they name
             return save(row, kept, text_of(request.POST), request.POST.get("now", ""))
+        case "take":  # where somebody else saved meanwhile, they go on from that
+            return worked(request.POST, kept.text), request.POST.get("now", seen)
         case _:
             return worked(request.POST, kept.text), seen
 
@@ -130,14 +132,17 @@ def save(row: kits.Month, kept: kits.Recipe, text: str, seen: str) -> tuple[Work
 
 def said_of(row: kits.Month, kept: kits.Recipe) -> str:
     """Say of a saved recipe whether the month can be planned with it."""
-    if faults := shown(kept.text, kept.code).count:
-        many, they = words.counted(faults, "fault"), "it is" if faults == 1 else "they are"
-        return f"Saved as a draft with {many}: the month cannot be planned before {they} mended."
     book = load.without_people(row)
-    other = next((each for each in draft_faults(book) if recipe_of(each, book) == kept.code), None)
-    if other:
-        return f"Saved, but the month cannot be planned yet: {other}"
-    return "Saved. Plan the month again to work from it; a plan made before stays as it was."
+    stands = next((each for each in draft_faults(book) if recipe_of(each, book) == kept.code), None)
+    faults = shown(kept.text, kept.code).count
+    if not faults and not stands:
+        return "Saved. Plan the month again to work from it; a plan made before stays as it was."
+    if not faults:
+        return f"Saved, but the month cannot be planned yet: {stands}"
+    draft = f"Saved as a draft with {words.counted(faults, 'fault')}"
+    if not stands:
+        return f"{draft}, which can wait until the kit names this recipe."
+    return f"{draft}: the month cannot be planned before {'it is' if faults == 1 else 'they are'} mended."
 
 
 def why_not(text: str) -> FaultLine | None:

@@ -30,13 +30,13 @@ from planning.views.steps import STEPS
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A recipe as the list shows it. needs: how many faults wait for somebody; kit: in which boxes it is."""
+    """A recipe as the list shows it. kit: in which boxes it is; needs: what waits for somebody."""
 
     recipe: Recipe
     query: str
     said: str
     share: str
-    needs: int
+    needs: str
     kit: str
     drawing: str = ""
 
@@ -101,15 +101,18 @@ def list_of(book: Month) -> Iterator[Listed]:
     """Yield every recipe with its figures."""
     waiting = [recipe_of(fault, book) for fault in draft_faults(book)]
     for number, one in enumerate(book.recipes):
-        yield listed(one, book, max(waiting.count(one.code), own_faults(one)), number)
+        yield listed(one, book, needs_of(one, waiting.count(one.code)), number)
 
 
-def own_faults(one: Recipe) -> int:
-    """Return how many faults the editor tells of a recipe."""
-    return shown(one.text, one.code).count if is_designed(one) else 0
+def needs_of(one: Recipe, in_the_way: int) -> str:
+    """Say how many faults a recipe has; those of one that the kit does not name can wait."""
+    if in_the_way:
+        return f"{words.counted(in_the_way, 'fault')} in the way of a plan"
+    own = shown(one.text, one.code).count if is_designed(one) else 0
+    return f"A draft with {words.counted(own, 'fault')}" if own else ""
 
 
-def listed(one: Recipe, book: Month, needs: int, number: int) -> Listed:
+def listed(one: Recipe, book: Month, needs: str, number: int) -> Listed:
     """Return one recipe with its figures."""
     kit = "; ".join(in_kit(one.code, book)) or "Not in the kit"
     if not is_designed(one):

@@ -18,16 +18,21 @@ let now = area.value; // as the last step of undo left it
 let saved = form.elements.seen.value === "" ? null : area.value;
 let typedAt = 0;
 
+// Two places, so that what was typed before a reload stays until somebody says what is to become of it.
+const SLOTS = [form.dataset.keep, `${form.dataset.keep}, more`];
+const offered = SLOTS.find((slot) => (kept(slot) ?? { text: area.value }).text !== area.value);
+const slot = SLOTS.find((each) => each !== offered);
+
 function keep() {
   try {
-    if (area.value === saved) localStorage.removeItem(form.dataset.keep);
-    else localStorage.setItem(form.dataset.keep, JSON.stringify({ text: area.value, at: new Date().toLocaleString() }));
+    if (area.value === saved) localStorage.removeItem(slot);
+    else localStorage.setItem(slot, JSON.stringify({ text: area.value, at: new Date().toLocaleString() }));
   } catch { /* a browser that keeps nothing still edits */ }
 }
 
-function kept() {
+function kept(place) {
   try {
-    return JSON.parse(localStorage.getItem(form.dataset.keep));
+    return JSON.parse(localStorage.getItem(place));
   } catch {
     return null;
   }
@@ -76,6 +81,7 @@ const undo = () => back(past, future, "Undone.");
 const redo = () => back(future, past, "Done again.");
 
 function changed() {
+  $("compared").hidden = true; // it was about another text
   keep();
   numbers();
   buttons();
@@ -154,8 +160,9 @@ async function ask(act, more = {}) {
     const answer = await fetch(form.dataset.look, { method: "POST", body, headers: { "X-CSRFToken": csrf }, signal: own.signal, redirect: "manual" });
     if (!answer.ok) return refused(answer.type === "opaqueredirect" ? 403 : answer.status);
     const said = await answer.json();
-    if (area.value !== sent && act === "") return; // somebody typed on; the next look is on its way
-    show(said, act);
+    if (area.value === sent) show(said, act);
+    else if (act.startsWith("save")) savedAs(said);
+    else if (act !== "") tell("You typed on meanwhile, so the text is as you have it. Do that again.");
   } catch (error) {
     if (error.name !== "AbortError") refused(0);
   } finally {
@@ -165,14 +172,18 @@ async function ask(act, more = {}) {
 
 const look = () => ask("");
 
+// The version the text goes back to has changed: this text is kept now, or somebody else's that is gone on with.
+function savedAs(said) {
+  if (said.seen === form.elements.seen.value) return;
+  form.elements.seen.value = said.seen;
+  saved = said.text;
+  keep();
+}
+
 function show(said, act) {
   const focused = document.activeElement?.closest(".at-trimmer")?.dataset.label;
   if (said.text !== area.value) change(said.text);
-  if (act.startsWith("save") && !said.needs) {
-    saved = said.text;
-    form.elements.seen.value = said.seen;
-    keep();
-  }
+  savedAs(said);
   trouble(said.trouble);
   for (const [id, html] of Object.entries(said.pieces)) {
     if (id !== "compared" || act !== "") $(id).innerHTML = html;
@@ -460,22 +471,21 @@ addEventListener("beforeunload", (event) => {
 });
 
 $("restore").addEventListener("click", () => {
-  change(kept().text);
-  $("kept").hidden = true;
-  area.focus();
+  change(kept(offered).text);
+  $("forget").click();
   look();
 });
 $("forget").addEventListener("click", () => {
-  localStorage.removeItem(form.dataset.keep);
+  localStorage.removeItem(offered);
   $("kept").hidden = true;
   area.focus();
 });
 
 // --- At the start ---
 
-const left = kept();
-if (left && left.text !== area.value) {
-  $("kept-when").textContent = `It is of ${left.at}.`;
+keep(); // what the page came with needs no place
+if (offered) {
+  $("kept-when").textContent = `It is of ${kept(offered).at}.`;
   $("kept").hidden = false;
 }
 for (const id of ["undo", "redo", "keys"]) $(id).hidden = false;

@@ -322,9 +322,13 @@ def test_what_somebody_else_saved_meanwhile_is_not_overwritten(desk: Client, mon
     page = desk.post(url(month), {"text": mine, "act": "save", "seen": opened}).content.decode()
     assert "recipe R1: My Herons" in page
     assert f'name="now" value="{version(theirs)}"' in page
+    taken = look(desk, month, mine, act="take", other=theirs, seen=opened, now=version(theirs))
+    assert (taken["text"], taken["seen"]) == (theirs, version(theirs))
     over = look(desk, month, mine, act="save-over", seen=opened, now=version(theirs))
     assert over["said"].startswith("Saved.")
     assert kept(month).text == mine
+    again = look(desk, month, mine, act="save", seen=opened)  # its answer was lost on the way, say
+    assert again["said"].startswith("Saved.")
 
 
 def test_a_recipe_that_somebody_took_out_is_not_saved_again(desk: Client, month: Month) -> None:

@@ -135,6 +135,8 @@ def test_a_text_is_never_lost(at_desk: Page, live_server: LiveServer, month: Mon
     page.unroute("**/recipe-look*")
     page.reload()
     assert text(page) == HERONS
+    page.get_by_label("The recipe", exact=True).fill(HERONS + "# typed before anything is brought back\n")
+    page.reload()
     page.get_by_role("button", name="Bring it back").click()
     assert text(page) == mine
     page.get_by_role("button", name="Save", exact=True).click()

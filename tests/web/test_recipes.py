@@ -10,6 +10,7 @@ from kits.models import Month, Recipe
 from planning import load, save
 from planning.drafts import draft_faults
 from planning.faults.texts import LONGEST_CODE
+from planning.recipe_rows import version
 from tests.web.designed_month import DESIGNED_MONTH, HERONS
 from tests.web.small_month import SMALL_MONTH
 
@@ -49,6 +50,19 @@ def test_papers_that_do_not_suit_are_counted_as_faults_of_their_recipe(desk: Cli
         replace(DESIGNED_MONTH, kit_papers=(KitPaper(recipe="R1", role="base", material="SMALL"),))
     )
     assert "1 fault in the way of a plan" in desk.get(f"/months/{month.pk}/recipes").content.decode()
+
+
+def test_faults_of_a_recipe_that_is_in_no_box_are_in_nobodys_way(desk: Client) -> None:
+    draft = replace(
+        DESIGNED_MONTH.recipes[0], code="R2", text=HERONS.replace("R1", "R2").replace("2 of 4", "3 of 4")
+    )
+    month = save.month(replace(DESIGNED_MONTH, recipes=(*DESIGNED_MONTH.recipes, draft)))
+    page = desk.get(f"/months/{month.pk}/recipes").content.decode()
+    assert "A draft with 2 faults" in page
+    assert "in the way" not in page
+    asked = {"text": draft.text, "act": "save", "seen": version(draft.text)}
+    saved = desk.post(f"/months/{month.pk}/recipe-look?code=R2", asked).json()
+    assert saved["said"] == "Saved as a draft with 2 faults, which can wait until the kit names this recipe."
 
 
 # --- A new one ---
