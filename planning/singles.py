@@ -10,6 +10,7 @@ from kits.guillotine import SheetProblem, SheetResult, best_use
 from planning.buying import BuyingProblem, BuyingResult, plan_buying
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
+from planning.cutting.patterns import PatternPlan, PatternProblem, plan_patterns
 from planning.packing import PackingProblem, PackingResult, plan_packing
 from planning.requirements import RequirementsProblem, RequirementsResult, plan_requirements
 from planning.roster import RosterProblem, RosterResult, plan_roster
@@ -32,6 +33,7 @@ SINGLES = {
         plan_requirements, TypeAdapter(RequirementsProblem), TypeAdapter(RequirementsResult)
     ),
     "cutting": Single(plan_cutting, TypeAdapter(CuttingProblem), TypeAdapter(CuttingResult)),
+    "patterns": Single(plan_patterns, TypeAdapter(PatternProblem), TypeAdapter(PatternPlan)),
     "buying": Single(plan_buying, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
     "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),
     "shipping": Single(plan_shipping, TypeAdapter(ShippingProblem), TypeAdapter(ShippingResult)),

@@ -12,8 +12,8 @@ class Guillotine:
     """A paper guillotine.
 
     opening: longest cut the knife makes, so the widest that what is in hand may lie under it; lift_height: tallest stack
-    its owner allows; smallest_strip: narrowest strip the clamp can hold (lengths). Times in minutes, cost per hour in the
-    club's money.
+    its owner allows; smallest_strip: narrowest strip the clamp can hold (lengths). Times in minutes (a turn is a quarter
+    turn of what is in hand), cost per hour in the club's money.
     """
 
     code: str
@@ -23,6 +23,7 @@ class Guillotine:
     smallest_strip: int = 0
     minutes_per_lift: Decimal = Decimal(0)
     minutes_per_cut: Decimal = Decimal(0)
+    minutes_per_turn: Decimal = Decimal(0)
     cost_per_hour: Decimal = Decimal(0)
 
     def takes(self, tree: Part) -> bool:

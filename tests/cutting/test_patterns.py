@@ -161,8 +161,11 @@ def test_a_million_of_each_is_no_harder() -> None:
 
 
 def test_the_first_plan_of_three_hundred_sizes_comes_at_once_and_a_little_effort_betters_it() -> None:
-    pieces = [wanted(str(n), 30 + n * 7 % 100, 20 + n * 13 % 90, 1 + n % 9) for n in range(300)]
-    one = problem(*pieces, sheets=(ParentSheet(name="sheet", width=400, height=608),))
+    pieces = [
+        wanted(str(n), 30 + n * 7 % 100, 20 + n * 13 % 90, 1 + n % 9, Direction.NOT_TURNED)
+        for n in range(300)
+    ]
+    one = problem(*pieces, sheets=(ParentSheet(name="sheet", width=200, height=250),))
 
     first, *_, last = improve(one, Effort(prices=2, rounds=1, nodes=1))
 

@@ -8,8 +8,8 @@ from planning.cutting.patterns.bound import Offer, lower_bound, rounded_up, step
 from planning.cutting.patterns.column import Column, Key, tree
 from planning.cutting.patterns.pricing import ROOM, Priced, Pricing
 from planning.cutting.patterns.problem import PatternProblem
-from planning.cutting.patterns.programme import LinearProgramme
-from planning.cutting.patterns.result import Pattern, PatternPlan
+from planning.cutting.patterns.programme import LinearProgramme, Needs
+from planning.cutting.patterns.result import Pattern, PatternPlan, how_it_ended
 
 CLOSE = Fraction(45, 100_000)  # of the bound: a plan that near is good enough where prices differ
 SHORT = 1000.0  # what a sheet's area of pieces that are not made costs, in dearest sheets
@@ -38,7 +38,8 @@ class Known:
         self.prices = [float(sheet.price / self.dear) or FREE for sheet in problem.sheets]
         self.available = [sheet.available for sheet in problem.sheets]
         self.penalties = self._penalties()
-        self.linear = LinearProgramme(self.demands, self.prices, self.available, self.penalties)
+        self.needs = Needs(self.demands, self.prices, self.available, self.penalties)
+        self.linear = LinearProgramme(self.needs)
         self.pool: dict[Key, Column] = {}
         self.bound = Fraction(0)
         self.priced_bound = Fraction(0)  # by the values below; that by area alone may be higher
@@ -126,14 +127,21 @@ class Known:
 
     def offer(self, plan: Uses) -> bool:
         """Keep a plan if it is better than the best so far; return whether it is."""
-        plan = self._without_idle(plan)
-        short = [max(0, need - has) for need, has in zip(self.demands, self.made(plan), strict=True)]
-        missing = sum(count * area for count, area in zip(short, self.areas, strict=True))
-        cost = sum((self.problem.sheets[one.sheet].price * used for one, used in plan), Fraction(0))
+        plan = self.without_idle(plan)
+        missing, cost = self.short_of(plan), self.cost_of(plan)
         if self.best is not None and (missing, cost) >= (self.missing, self.cost):
             return False
         self.missing, self.cost, self.best = missing, cost, plan
         return True
+
+    def cost_of(self, plan: Uses) -> Fraction:
+        """Return what the sheets of a plan cost."""
+        return sum((self.problem.sheets[one.sheet].price * used for one, used in plan), Fraction(0))
+
+    def short_of(self, plan: Uses) -> int:
+        """Return the area of the pieces that a plan does not make."""
+        short = [max(0, need - has) for need, has in zip(self.demands, self.made(plan), strict=True)]
+        return sum(count * area for count, area in zip(short, self.areas, strict=True))
 
     def made(self, plan: Uses) -> list[int]:
         """Return how many pieces of each size a plan makes."""
@@ -142,7 +150,7 @@ class Known:
             made = [so_far + used * count for so_far, count in zip(made, one.counts, strict=True)]
         return made
 
-    def _without_idle(self, plan: Uses) -> Uses:
+    def without_idle(self, plan: Uses) -> Uses:
         """Return the plan less the sheets that could be left out."""
         made = self.made(plan)
         kept: Uses = []
@@ -156,11 +164,16 @@ class Known:
 
     def plan(self) -> PatternPlan:
         """Return the best plan so far."""
-        plan = self.best or []
+        return self.plan_of(self.best or [])
+
+    def plan_of(self, plan: Uses) -> PatternPlan:
+        """Return a plan written down, with what is proved."""
         sheets = {pricing.number: pricing.sheet for pricing in self.pricings}
         over = {
             piece.name: made - piece.count for piece, made in zip(self.pieces, self.made(plan), strict=True)
         }
+        cost = self.cost_of(plan)
+        missing = {name: -count for name, count in over.items() if count < 0}
         return PatternPlan(
             patterns=tuple(
                 Pattern(
@@ -170,8 +183,9 @@ class Known:
                 )
                 for one, used in sorted(plan, key=lambda entry: (-entry[1], entry[0].key))
             ),
-            cost=self.cost,
+            cost=cost,
             bound=self.target,
-            missing={name: -count for name, count in over.items() if count < 0},
+            missing=missing,
             surplus={name: count for name, count in over.items() if count > 0},
+            ended=how_it_ended(cost, self.target, missing),
         )

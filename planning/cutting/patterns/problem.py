@@ -45,7 +45,10 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ParentSheet:
-    """Sheets of one size. price: what one costs, in any money. available: how many there are; None for any number."""
+    """Sheets of one size. price: what one costs, in any money. available: how many there are; None for any number.
+
+    thickness: of one sheet, a length; None where it is not known.
+    """
 
     name: str
     width: Length
@@ -54,6 +57,7 @@ class ParentSheet:
     available: int | None = None
     grain: Grain = Grain.NONE
     edge_trim: EdgeTrim = UNTRIMMED
+    thickness: Fraction | None = None
 
     def __post_init__(self) -> None:
         if not self.name.strip():

@@ -1,6 +1,6 @@
-"""The linear and the whole-numbered programme over the patterns found so far, on HiGHS: one thread, no clock.
+"""The linear and the whole-numbered programmes over the patterns found so far, on HiGHS: one thread, no clock.
 
-Its floating point numbers decide which patterns are looked at next, and nothing else.
+Their floating point numbers decide which patterns are looked at next and which plans are tried, and nothing else.
 """
 
 from collections.abc import Sequence
@@ -11,15 +11,26 @@ import numpy as np
 
 from planning.cutting.patterns.column import Column
 
-EASE = 1e-6
+NO_LIMIT = highspy.kHighsInf
+FEASIBLE = 2  # HiGHS's own mark of a plan that keeps every row
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """What a programme must keep. prices: of sheets. penalties: of each piece not made; none if all can be made."""
+
+    demands: Sequence[int]
+    prices: Sequence[float]
+    available: Sequence[int | None]
+    penalties: Sequence[float]
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
     """The linear programme's answer.
 
-    cost: of the plan in fractions of sheets. uses: of each column. values: what one more of each piece would
-    cost. premiums: what one more of each sheet would save. short: pieces of each size that are not made.
+    cost: of the plan in fractions of sheets. uses: of each pattern. values: what one more of each piece would
+    cost. premiums: what one more of each sheet would save.
     """
 
     cost: float
@@ -31,115 +42,115 @@ class Solved:
 class LinearProgramme:
     """The cheapest use of patterns, in fractions, to which patterns are added as they are found."""
 
-    def __init__(
-        self,
-        demands: Sequence[int],
-        prices: Sequence[float],
-        available: Sequence[int | None],
-        penalties: Sequence[float],
-    ) -> None:
-        """penalties: what each piece costs that is not made; none where all can be made."""
-        self.prices = prices
-        self.pieces = len(demands)
-        self.count = 0
-        self.solver = _solver()
-        for demand in demands:
-            self.solver.addRow(float(demand), highspy.kHighsInf, 0, [], [])
-        for number in available:
-            self.solver.addRow(-highspy.kHighsInf, highspy.kHighsInf if number is None else number, 0, [], [])
-        self.slack = 0
-        for index, penalty in enumerate(penalties):
-            self.solver.addCol(penalty, 0.0, float(demands[index]), 1, [index], [1.0])
-            self.slack += 1
+    def __init__(self, needs: Needs) -> None:
+        self.needs = needs
+        self.solver = _with_rows(needs)
 
     def add(self, columns: Sequence[Column]) -> None:
         """Add patterns."""
         for one in columns:
-            rows = [index for index, count in enumerate(one.counts) if count]
-            counts = [float(one.counts[index]) for index in rows]
-            rows.append(self.pieces + one.sheet)
-            counts.append(1.0)
-            self.solver.addCol(self.prices[one.sheet], 0.0, highspy.kHighsInf, len(rows), rows, counts)
-
-    def demand(self, demands: Sequence[int]) -> None:
-        """Ask for other numbers of pieces."""
-        for index, demand in enumerate(demands):
-            self.solver.changeRowBounds(index, float(demand), highspy.kHighsInf)
+            _add(self.solver, self.needs, one, self.needs.prices[one.sheet])
 
     def solve(self) -> Solved:
         """Return the cheapest plan in fractions."""
         self.solver.run()
         solution = self.solver.getSolution()
-        duals = list(solution.row_dual)
+        duals, pieces = list(solution.row_dual), len(self.needs.demands)
         return Solved(
             self.solver.getInfo().objective_function_value,
-            tuple(list(solution.col_value)[self.slack :]),
-            tuple(max(0.0, dual) for dual in duals[: self.pieces]),
-            tuple(max(0.0, -dual) for dual in duals[self.pieces :]),
+            tuple(list(solution.col_value)[len(self.needs.penalties) :]),
+            tuple(max(0.0, dual) for dual in duals[:pieces]),
+            tuple(max(0.0, -dual) for dual in duals[pieces:]),
         )
 
 
+class Solver(highspy.Highs):
+    """HiGHS without its greeting."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - its own name
+        """Enable none: nothing is called back here, and this is where it greets."""
+
+
 def whole_plan(
-    columns: Sequence[Column],
-    demands: Sequence[int],
-    prices: Sequence[float],
-    available: Sequence[int | None],
-    penalties: Sequence[float],
-    *,
-    target: float,
-    nodes: int,
+    needs: Needs, columns: Sequence[Column], *, target: float, nodes: int
 ) -> tuple[int, ...] | None:
     """Return how often to use each pattern, in whole sheets, as cheaply as so many nodes find it.
 
-    target: the cost that no plan is below, at which the search ends.
+    target: the cost at which the search ends, as none is looked for below.
     """
-    solver = _solver()
-    solver.setOptionValue("mip_max_nodes", nodes)
-    solver.setOptionValue("mip_rel_gap", 0.0)
-    solver.setOptionValue("objective_target", target)
-    model = highspy.HighsLp()
-    pieces, slack = len(demands), len(penalties)
-    model.num_col_ = slack + len(columns)
-    model.num_row_ = pieces + len(prices)
-    model.col_cost_ = np.array([*penalties, *(prices[one.sheet] for one in columns)], np.double)
-    model.col_lower_ = np.zeros(model.num_col_)
-    model.col_upper_ = np.full(model.num_col_, highspy.kHighsInf)
-    model.row_lower_ = np.array([*demands, *[-highspy.kHighsInf] * len(prices)], np.double)
-    limits = [highspy.kHighsInf if each is None else each for each in available]
-    model.row_upper_ = np.array([*[highspy.kHighsInf] * pieces, *limits], np.double)
-    starts, rows, counts = [0], [], []
-    for index in range(slack):
-        rows.append(index)
-        counts.append(1.0)
-        starts.append(len(rows))
+    solver = _with_rows(needs)
     for one in columns:
-        for index, count in enumerate(one.counts):
-            if count:
-                rows.append(index)
-                counts.append(float(count))
-        rows.append(pieces + one.sheet)
-        counts.append(1.0)
-        starts.append(len(rows))
-    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    model.a_matrix_.start_ = np.array(starts)
-    model.a_matrix_.index_ = np.array(rows)
-    model.a_matrix_.value_ = np.array(counts, np.double)
-    model.integrality_ = [highspy.HighsVarType.kInteger] * model.num_col_
-    solver.passModel(model)
-    solver.run()
-    if solver.getInfo().primal_solution_status != 2:  # feasible
-        return None
-    return tuple(round(value) for value in list(solver.getSolution().col_value)[slack:])
+        _add(solver, needs, one, needs.prices[one.sheet])
+    solver.setOptionValue("objective_target", target)
+    found = _in_whole_numbers(solver, nodes)
+    return found and found[len(needs.penalties) :]
 
 
-def _solver() -> highspy.Highs:
-    solver: highspy.Highs = highspy.Highs()  # type: ignore[no-untyped-call]
+@dataclass(frozen=True, slots=True)
+class Lifts:
+    """How a pattern is cut. sheets: in one lift. effort: of one lift, in any unit."""
+
+    sheets: int
+    effort: float
+
+
+def least_effort(
+    needs: Needs, columns: Sequence[Column], lifts: Sequence[Lifts], *, most: float, nodes: int
+) -> tuple[int, ...] | None:
+    """Return how often to use each pattern so that all lifts together take the least effort.
+
+    most: what the sheets may cost.
+    """
+    solver = _with_rows(needs)
+    solver.addRow(-NO_LIMIT, most, 0, [], [])
+    cost_row, first_link = solver.getNumRow() - 1, solver.getNumRow()
+    for _ in columns:
+        solver.addRow(0.0, NO_LIMIT, 0, [], [])
+    for index, one in enumerate(columns):
+        rows = {cost_row: needs.prices[one.sheet], first_link + index: -1.0}
+        _add(solver, needs, one, 0.0, rows)
+    for index, lift in enumerate(lifts):
+        solver.addCol(lift.effort, 0.0, NO_LIMIT, 1, [first_link + index], [float(lift.sheets)])
+    found = _in_whole_numbers(solver, nodes)
+    slack = len(needs.penalties)
+    return found and found[slack : slack + len(columns)]
+
+
+def _with_rows(needs: Needs) -> highspy.Highs:
+    """Return a programme with a row for each piece and each sheet, and pieces that are not made at their penalty."""
+    solver = Solver()  # type: ignore[no-untyped-call]
     for option, value in (
-        ("log_to_console", False),
         ("output_flag", False),
         ("threads", 1),
         ("parallel", "off"),
         ("random_seed", 0),
+        ("mip_rel_gap", 0.0),
     ):
         solver.setOptionValue(option, value)
+    for demand in needs.demands:
+        solver.addRow(float(demand), NO_LIMIT, 0, [], [])
+    for limit in needs.available:
+        solver.addRow(-NO_LIMIT, NO_LIMIT if limit is None else float(limit), 0, [], [])
+    for index, penalty in enumerate(needs.penalties):
+        solver.addCol(penalty, 0.0, NO_LIMIT, 1, [index], [1.0])
     return solver
+
+
+def _add(
+    solver: highspy.Highs, needs: Needs, one: Column, cost: float, more: dict[int, float] | None = None
+) -> None:
+    """Add a pattern. more: its entries in rows besides those of pieces and sheets."""
+    entries = {index: float(count) for index, count in enumerate(one.counts) if count}
+    entries |= {len(needs.demands) + one.sheet: 1.0, **(more or {})}
+    solver.addCol(cost, 0.0, NO_LIMIT, len(entries), list(entries), list(entries.values()))
+
+
+def _in_whole_numbers(solver: highspy.Highs, nodes: int) -> tuple[int, ...] | None:
+    count = solver.getNumCol()
+    whole = np.full(count, int(highspy.HighsVarType.kInteger), np.uint8)
+    solver.changeColsIntegrality(count, np.arange(count, dtype=np.int32), whole)
+    solver.setOptionValue("mip_max_nodes", nodes)
+    solver.run()
+    if solver.getInfo().primal_solution_status != FEASIBLE:
+        return None
+    return tuple(round(value) for value in solver.getSolution().col_value)

@@ -31,12 +31,19 @@ class Pattern:
         return count_pieces(self.tree)
 
 
+def how_it_ended(cost: Fraction, bound: Fraction, missing: dict[str, int]) -> Ended:
+    """Return how the search for a plan ended."""
+    if missing:
+        return Ended.SHORT
+    return Ended.PROVED if cost <= bound else Ended.EFFORT
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PatternPlan:
     """Patterns, those with the most sheets first.
 
     cost: of all sheets. bound: no plan that makes every piece costs less. missing: pieces that the sheets do
-    not suffice for; surplus: pieces made beyond those wanted; both by name.
+    not suffice for; surplus: pieces made beyond those wanted; both by name. ended: how the search did.
     """
 
     patterns: tuple[Pattern, ...]
@@ -45,17 +52,14 @@ class PatternPlan:
     missing: dict[str, int]
     surplus: dict[str, int]
 
-    @classmethod
-    def nothing(cls) -> "PatternPlan":
-        """Return the plan where nothing is wanted."""
-        return cls(patterns=(), cost=Fraction(0), bound=Fraction(0), missing={}, surplus={})
+    ended: Ended
 
-    @property
-    def ended(self) -> Ended:
-        """How the search ended."""
-        if self.missing:
-            return Ended.SHORT
-        return Ended.PROVED if self.cost <= self.bound else Ended.EFFORT
+    def __post_init__(self) -> None:
+        is_proved = not self.missing and self.cost <= self.bound
+        if (self.ended is Ended.SHORT) is not bool(self.missing):
+            raise ValueError("a plan ends for want of sheets when pieces are missing, and only then")
+        if (self.ended is Ended.PROVED) is not is_proved:
+            raise ValueError("a plan is proved cheapest when its cost reaches the bound, and only then")
 
     @property
     def sheets(self) -> int:

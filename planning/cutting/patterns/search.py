@@ -10,11 +10,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from planning.cutting.machine import Guillotine
+from planning.cutting.patterns.aims import Choice, eased
 from planning.cutting.patterns.few import few_copies, plan_few
 from planning.cutting.patterns.generate import generate, list_near, vary
 from planning.cutting.patterns.known import Known
 from planning.cutting.patterns.problem import PatternProblem
-from planning.cutting.patterns.result import PatternPlan
+from planning.cutting.patterns.result import Ended, PatternPlan, how_it_ended
 from planning.cutting.patterns.whole import whole
 
 
@@ -33,16 +35,46 @@ class Effort:
     swaps: int = 3000
 
 
+NOTHING = PatternPlan(
+    patterns=(), cost=Fraction(0), bound=Fraction(0), missing={}, surplus={}, ended=Ended.PROVED
+)
+
+
 def improve(problem: PatternProblem, effort: Effort | None = None) -> Iterator[PatternPlan]:
     """Yield better and better plans, the first at once; the last has the best bound as well."""
     if not problem.asked:
-        yield PatternPlan.nothing()
+        yield NOTHING
         return
     is_free = not any(sheet.price for sheet in problem.sheets)
-    known, effort = Known(priced_alike(problem) if is_free else problem), effort or Effort()
-    for _ in improvements(known, effort):
+    known = Known(priced_alike(problem) if is_free else problem)
+    for _ in improvements(known, effort or Effort()):
         yield without_prices(known.plan()) if is_free else known.plan()
     yield without_prices(known.plan()) if is_free else known.plan()
+
+
+def plan_patterns(problem: PatternProblem, effort: Effort | None = None) -> PatternPlan:
+    """Return the best plan that the effort finds."""
+    *_, last = improve(problem, effort)
+    return last
+
+
+def choices(
+    problem: PatternProblem, machine: Guillotine | None = None, effort: Effort | None = None
+) -> tuple[Choice, ...]:
+    """Return the cheapest plan with as little work as that allows, then dearer ones with less: a table to choose from.
+
+    machine: whose minutes count; without it, few patterns are what makes little work.
+    """
+    if not problem.asked:
+        return ()
+    is_free = not any(sheet.price for sheet in problem.sheets)
+    effort, known = effort or Effort(), Known(priced_alike(problem) if is_free else problem)
+    for _ in improvements(known, effort):
+        pass
+    found = eased(known, machine, effort.nodes)
+    if is_free:
+        return tuple(replace(one, plan=without_prices(one.plan), cost=Fraction(0)) for one in found)
+    return tuple(found)
 
 
 def priced_alike(problem: PatternProblem) -> PatternProblem:
@@ -51,15 +83,10 @@ def priced_alike(problem: PatternProblem) -> PatternProblem:
 
 
 def without_prices(plan: PatternPlan) -> PatternPlan:
-    """Return the plan with its sheets free again."""
+    """Return the plan with its sheets free again, which makes it the cheapest."""
     free = tuple(replace(each, sheet=replace(each.sheet, price=Fraction(0))) for each in plan.patterns)
-    return replace(plan, patterns=free, cost=Fraction(0), bound=Fraction(0))
-
-
-def plan_patterns(problem: PatternProblem, effort: Effort | None = None) -> PatternPlan:
-    """Return the best plan that the effort finds."""
-    *_, last = improve(problem, effort)
-    return last
+    ended = how_it_ended(Fraction(0), Fraction(0), plan.missing)
+    return replace(plan, patterns=free, cost=Fraction(0), bound=Fraction(0), ended=ended)
 
 
 def improvements(known: Known, effort: Effort) -> Iterator[None]:

@@ -3,7 +3,7 @@
 from planning.cutting.patterns.column import Column
 from planning.cutting.patterns.generate import EASE, price_of, worth_of
 from planning.cutting.patterns.known import Known
-from planning.cutting.patterns.programme import Solved, whole_plan
+from planning.cutting.patterns.programme import Needs, Solved, whole_plan
 
 IN_REACH = 500  # patterns in one programme
 LOOSE = 2  # sheets of each pattern that are planned anew, and some more from round to round
@@ -22,15 +22,14 @@ def whole(known: Known, number: int, nodes: int) -> bool:
     spent = [0] * len(known.prices)
     for one, count in used:
         spent[one.sheet] += count
+    limits = [
+        None if limit is None else limit - own for limit, own in zip(known.available, spent, strict=True)
+    ]
+    paid = sum(price * own for price, own in zip(known.prices, spent, strict=True))
     more = whole_plan(
+        Needs([max(0, need) for need in left], known.prices, limits, known.penalties),
         columns,
-        [max(0, need) for need in left],
-        known.prices,
-        [None if limit is None else limit - own for limit, own in zip(known.available, spent, strict=True)],
-        known.penalties,
-        target=float(known.goal / known.dear)
-        - sum(map(float.__mul__, known.prices, map(float, spent)))
-        + EASE,
+        target=float(known.goal / known.dear) - paid + EASE,
         nodes=nodes,
     )
     return more is not None and known.offer([(one, a + b) for (one, a), b in zip(used, more, strict=True)])

@@ -1,0 +1,86 @@
+"""What a pattern means at the guillotine: lifts, cuts, turns and minutes, by the machine's own figures."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from kits.guillotine import Cut, Part
+from kits.measures import sheets_in
+from planning.cutting.machine import Guillotine
+from planning.cutting.patterns.result import Pattern, PatternPlan
+
+MINUTES_AN_HOUR = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """How the sheets of one pattern are cut.
+
+    lifts: stacks under the knife, of `sheets_per_lift` sheets each but for the last, which has `last_lift`.
+    cuts_per_lift: edge trims included, parts cut alike cut together; turns_per_lift: quarter turns on the way.
+    """
+
+    sheets_per_lift: int
+    lifts: int
+    last_lift: int
+    cuts_per_lift: int
+    turns_per_lift: int
+    minutes: Decimal
+    cost: Decimal
+
+    def pieces_of(self, pattern: Pattern) -> tuple[dict[str, int], dict[str, int]]:
+        """Return the pieces by name that a full lift yields, and the last one: the tally is checked against them."""
+        out = pattern.out
+        full = {name: count * min(self.sheets_per_lift, pattern.count) for name, count in out.items()}
+        return full, {name: count * self.last_lift for name, count in out.items()}
+
+
+def work_of(pattern: Pattern, machine: Guillotine) -> Work:
+    """Return how one machine cuts the sheets of a pattern."""
+    per_lift = sheets_per_lift(pattern, machine)
+    lifts = -(-pattern.count // per_lift)
+    minutes = lifts * minutes_per_lift(pattern.tree, machine)
+    return Work(
+        sheets_per_lift=per_lift,
+        lifts=lifts,
+        last_lift=pattern.count - (lifts - 1) * per_lift,
+        cuts_per_lift=cuts_together(pattern.tree),
+        turns_per_lift=turns_together(pattern.tree),
+        minutes=minutes,
+        cost=minutes * machine.cost_per_hour / MINUTES_AN_HOUR,
+    )
+
+
+def minutes_of(plan: PatternPlan, machine: Guillotine) -> Decimal:
+    """Return the minutes that all patterns of a plan take."""
+    return sum((work_of(pattern, machine).minutes for pattern in plan.patterns), Decimal(0))
+
+
+def minutes_per_lift(tree: Part, machine: Guillotine) -> Decimal:
+    """Return the minutes that one lift takes: to set it up, its cuts, and its turns."""
+    cuts, turns = cuts_together(tree), turns_together(tree)
+    return machine.minutes_per_lift + cuts * machine.minutes_per_cut + turns * machine.minutes_per_turn
+
+
+def sheets_per_lift(pattern: Pattern, machine: Guillotine) -> int:
+    """Return how many sheets the machine's lift height takes; one at a time when the caliper is not known."""
+    if pattern.sheet.thickness is None:
+        return 1
+    return max(1, sheets_in(machine.lift_height, pattern.sheet.thickness))
+
+
+def cuts_together(tree: Part) -> int:
+    """Return the cuts of a lift. Parts of one cut that are to be cut alike lie side by side and are cut as one.
+
+    They came from the same part, so together they are no wider under the knife than that was.
+    """
+    if not isinstance(tree, Cut):
+        return 0
+    return len(tree.marks) + sum(cuts_together(part) for part in dict.fromkeys(tree.parts))
+
+
+def turns_together(tree: Part) -> int:
+    """Return the quarter turns of a lift: one before each change of direction, parts cut alike turned as one."""
+    if not isinstance(tree, Cut):
+        return 0
+    parts = [part for part in dict.fromkeys(tree.parts) if isinstance(part, Cut)]
+    return sum((part.direction is not tree.direction) + turns_together(part) for part in parts)
