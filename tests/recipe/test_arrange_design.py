@@ -87,6 +87,20 @@ def test_sheets_with_the_same_first_cut_are_cut_together_as_far_as_the_trimmer_t
     assert two.papers[0].sheets == 3
 
 
+def test_papers_that_share_their_cuts_are_cut_together() -> None:
+    papers = tuple(Paper(role=role, width=12 * INCH, height=12 * INCH) for role in ("plain", "dots"))
+    pieces = tuple(
+        WantedPiece(piece=role, width=4 * INCH, height=12 * INCH, role=role, count=3)
+        for role in ("plain", "dots")
+    )
+    design = Design(code="A", trimmer=Trimmer(sheets=2), papers=papers, pieces=pieces)
+
+    arranged = arrange_design(design).design
+
+    assert [[sheet.role for sheet in lift.sheets] for lift in arranged.lifts] == [["plain", "dots"]]
+    assert check(arranged) == ()
+
+
 def test_sheets_that_are_cut_the_same_way_to_the_end_share_a_lift() -> None:
     # All four are cut at 6 first, but only every other one is then cut at 3.
     def sheet(number: int, *marks: int) -> CutSheet:

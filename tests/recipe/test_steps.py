@@ -5,10 +5,12 @@ from collections import Counter
 import pytest
 from hypothesis import given, settings
 
-from kits.guillotine import Cut, Edge, Part, count_cuts
+from kits.guillotine import Cut, Edge, Part, count_cuts, walk
 from kits.measures import INCH
 from kits.recipe import Design, Fate, PagePiece, parse, say_step, trim_steps
+from kits.recipe.steps import OFFCUT
 from tests.recipe.designs import SMALL, designs, leaves_of
+from tests.recipe.follow import Trimmer
 from tests.support.effort import examples
 
 E = INCH // 8
@@ -135,6 +137,25 @@ def test_the_steps_cut_exactly_what_the_trees_say(design: Design) -> None:
         (sheet.label, leaf) for sheet in design.sheets for leaf in leaves_of(sheet.tree)
     )
     assert cuts == +Counter({sheet.label: count_cuts(sheet.tree) for sheet in design.sheets})
+
+
+@given(designs())
+@settings(max_examples=examples(100))
+def test_whoever_follows_the_steps_gets_every_piece_from_its_place(design: Design) -> None:
+    wanted = [
+        (
+            sheet.label,
+            placed.x,
+            placed.y,
+            getattr(placed.part, "name", OFFCUT),
+            getattr(placed.part, "page", ""),
+        )
+        for sheet in design.sheets
+        for placed in walk(sheet.tree)
+        if not isinstance(placed.part, Cut)
+    ]
+
+    assert sorted(Trimmer(design).follow()) == sorted(wanted)
 
 
 @given(designs())
