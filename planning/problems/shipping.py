@@ -35,7 +35,11 @@ def shipping_problem(
 
 
 def parcel(box_class: BoxClass, spec: BoxSpec, late: dict[str, date], month: Month) -> Parcel:
-    """Return the boxes of one class as the carrier and the bench see them."""
+    """Return the boxes of one class as the carrier and the bench see them.
+
+    All of a class wait for the last thing that goes into any of them: which boxes the shelf should fill first, where it
+    is short, is the club's to say.
+    """
     items = [line.item.item for line in spec.lines] + ([spec.container.item] if spec.container else [])
     return Parcel(
         box_class=box_class,

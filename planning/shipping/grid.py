@@ -13,9 +13,8 @@ from math import lcm
 from planning.shipping.model import ShippingProblem
 from planning.shipping.trips import Trip
 
-Cost = tuple[
-    int, int, int
-]  # 1 if it misses the promise, days late, postage in steps: the aims, the first first
+# What a place costs by each aim, the first first: 1 if it misses the promise, days late, postage in steps.
+Cost = tuple[int, int, int]
 Filling = tuple[tuple[int, ...], ...]  # boxes of each lot (rows) in each column
 
 AIMS = range(3)

@@ -15,7 +15,7 @@ class Parcel:
     """Boxes of one class.
 
     weight: grams, the heaviest they may be. outside: size of the carton. minutes: to pack one. ready: first day on which
-    everything that goes into them is in the house.
+    everything that goes into all of them is in the house; none is packed before, even where the shelf would fill a few.
     """
 
     box_class: BoxClass

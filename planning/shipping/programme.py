@@ -9,7 +9,7 @@ be off.
 """
 
 from collections.abc import Sequence
-from math import ceil, floor, gcd, inf
+from math import ceil, floor, gcd, inf, isfinite
 from typing import Any
 
 from highspy import Highs, HighsModelStatus, HighsVarType, SolutionStatus
@@ -19,8 +19,8 @@ from planning.shipping.grid import AIMS, Cost, Filling, Grid
 
 SMALL = 600  # unknowns up to which branch and bound takes a second or two
 ROUNDINGS = 400  # unknowns rounded one by one ...
-WORK = 4_000_000  # ... and unknowns of all programmes solved for that
-HEAVY = 10**8  # a weight beyond which floating point is not exact to a step
+WORK = 1_000_000  # ... and unknowns of all programmes solved for that
+HEAVY = 10**7  # a weight beyond which floating point is not exact to a step
 FEW = 10  # boxes whose later costs an earlier aim outweighs, where to outweigh all would be too heavy
 SLACK = 0.01  # of a step, by which a bound may be off
 DUST = 1e-6  # a part of a box that is none
@@ -93,7 +93,8 @@ class Programme:
         filling = min(filling, self.branched(nodes), key=self.grid.total)
         total = self.grid.total(filling)
         value = sum(weights[aim] * (total[aim] - self.grid.floor(aim)) for aim in self.above)
-        return filling, strict and value - 1 < self.solver.getInfo().mip_dual_bound - SLACK
+        least = self.solver.getInfo().mip_dual_bound
+        return filling, strict and isfinite(least) and value <= ceil(least - SLACK)
 
     def weights(self) -> tuple[dict[int, int], bool]:
         """Return the weight of each aim, and whether no sum of later costs can outweigh an earlier one."""

@@ -5,10 +5,12 @@ schedules the crew has the minutes for, one is sought in which fewest boxes miss
 days of lateness in all; of those, one with the least postage. Boxes are then packed as late as that allows.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 
+from planning.roster import BoxClass
 from planning.shipping.fill import first_filling
 from planning.shipping.grid import MISSED, POSTAGE, Filling, Grid, Lot, grid_of
 from planning.shipping.model import DayLoad, Load, Parcel, ShippingProblem, ShippingResult, Unsendable
@@ -77,11 +79,11 @@ def handed_out(lot: Lot, row: Sequence[int], problem: ShippingProblem) -> Iterat
 
 def refused(problem: ShippingProblem, loads: Sequence[Load]) -> Iterator[Unsendable]:
     """Yield the boxes without a load, by class, and why."""
+    sent: Counter[BoxClass] = Counter()
+    for load in loads:
+        sent[load.box_class] += load.boxes
     for parcel in problem.parcels:
-        left = parcel.box_class.boxes - sum(
-            load.boxes for load in loads if load.box_class == parcel.box_class
-        )
-        if left:
+        if left := parcel.box_class.boxes - sent[parcel.box_class]:
             yield Unsendable(box_class=parcel.box_class, boxes=left, why=why_not(parcel, problem))
 
 

@@ -11,7 +11,7 @@ def how_it_ended(grid: Grid, found: Found, *, all_sent: bool) -> str:
     if not grid.lots:
         return "nothing to send" if all_sent else "no box can be sent"
     total, bound = grid.total(found.filling), found.bound
-    promise = promise_kept(grid, total, bound, all_sent=all_sent)
+    promise = promise_kept(grid, found, all_sent=all_sent)
     if not total[MISSED] and total[POSTAGE] == grid.floor(POSTAGE):
         return f"proved: {promise}, each by the cheapest service that can be in time"
     if total == bound:
@@ -21,15 +21,16 @@ def how_it_ended(grid: Grid, found: Found, *, all_sent: bool) -> str:
     return "; ".join((promise, *lateness, postage_paid(grid, total, bound)))
 
 
-def promise_kept(grid: Grid, total: Cost, bound: Cost, *, all_sent: bool) -> str:
+def promise_kept(grid: Grid, found: Found, *, all_sent: bool) -> str:
     """Say how many boxes have to miss the promise."""
-    late = total[MISSED]
+    late, least = grid.total(found.filling)[MISSED], found.bound[MISSED]
     if not late:
-        return "every box in time" if all_sent else "every box that a service takes is in time"
-    if late > bound[MISSED]:
-        return f"at least {bound[MISSED]:,} of the {late:,} late boxes are late in any schedule"
+        return "every box in time" if all_sent else "every box that can be sent is in time"
+    what = "boxes late or without a day" if any(row[-1] for row in found.filling) else "late boxes"
+    if late > least:
+        return f"at least {least:,} of the {late:,} {what} miss the promise in any schedule"
     hopeless = ", since no service can bring these in time" if late == grid.floor(MISSED) else ""
-    return f"no schedule has fewer late boxes{hopeless}"
+    return f"no schedule has fewer {what}{hopeless}"
 
 
 def postage_paid(grid: Grid, total: Cost, bound: Cost) -> str:

@@ -154,6 +154,7 @@ def test_boxes_beyond_every_crew_day_are_told() -> None:
     assert [(one.boxes, one.why) for one in result.unsendable] == [
         (10, "the crew is full on every day to 5 Apr 2027")
     ]
+    assert result.ended.startswith("proved: no schedule has fewer boxes late or without a day, and none")
 
 
 def test_no_crew_at_all_is_told() -> None:
