@@ -34,6 +34,7 @@ from kits.recipe.design import (
     Section,
     Trimmer,
     WantedPiece,
+    usual_trimmer,
 )
 from kits.recipe.draw import describe_page, draw_cut_sheet, draw_page, draw_spread, draw_step
 from kits.recipe.layout import (
@@ -127,6 +128,7 @@ __all__ = [
     "to_rows",
     "trim_steps",
     "try_paper",
+    "usual_trimmer",
     "with_paper_names",
     "write",
 ]

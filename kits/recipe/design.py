@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from kits.catalogue import Print
 from kits.guillotine import Cut, Part, Piece
-from kits.measures import INCH, RULERS, Grammage, Length, Ruler
+from kits.measures import INCH, MM, RULERS, Grammage, Length, Ruler
 from kits.recipe.recipe import CutBy
 
 FIRST_LAYER = 1
@@ -27,6 +27,11 @@ class Trimmer:
     def __post_init__(self) -> None:
         if self.length <= 0 or self.sheets < 1:
             raise ValueError("a trimmer has a length above zero and takes at least one sheet")
+
+
+def usual_trimmer(own: Ruler) -> Trimmer:
+    """Return a trimmer that takes a sheet of 12 in, which is sold as 305 mm to those who measure in millimetres."""
+    return Trimmer(310 * MM if own.unit.is_metric else 12 * INCH)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from kits.catalogue import Print
 from kits.measures import Length, Ruler
-from kits.recipe.design import Design, Page, Paper, Trimmer, WantedPiece
+from kits.recipe.design import Design, Page, Paper, Trimmer, WantedPiece, usual_trimmer
 from kits.recipe.recipe import PaperRole, Recipe, RecipePiece
 
 
@@ -33,11 +33,11 @@ def from_rows(
     ruler: Ruler,
     page_width: Length,
     page_height: Length,
-    trimmer: Trimmer = Trimmer(),  # noqa: B008
+    trimmer: Trimmer | None = None,
 ) -> Design:
     """Return a design that has these rows, with nothing cut yet and empty pages of one size.
 
-    A paper none of whose pieces may turn is taken to have a one-way print.
+    trimmer: by default the usual one. A paper none of whose pieces may turn is taken to have a one-way print.
     """
     names = dict.fromkeys(piece.page for piece in rows.pieces if piece.page)
     return Design(
@@ -45,7 +45,7 @@ def from_rows(
         title=rows.recipe.title,
         note=rows.recipe.note,
         ruler=ruler,
-        trimmer=trimmer,
+        trimmer=trimmer or usual_trimmer(ruler),
         papers=tuple(_paper(role, rows.pieces) for role in rows.roles),
         pieces=tuple(_wanted(piece) for piece in rows.pieces),
         pages=tuple(Page(name, page_width, page_height) for name in names),

@@ -1,6 +1,5 @@
 """The text form: what it says, and that nothing is lost on the way there and back."""
 
-from dataclasses import replace
 from time import process_time
 
 import pytest
@@ -8,7 +7,8 @@ from hypothesis import given, settings
 
 from kits.guillotine import Cut, Direction, Offcut
 from kits.measures import INCH, MM, RULERS
-from kits.recipe.design import CutSheet, Design, Lift, PagePiece, Paper, Section, Trimmer, WantedPiece
+from kits.recipe import check
+from kits.recipe.design import CutSheet, Design, Lift, PagePiece, Paper, Section, WantedPiece, usual_trimmer
 from kits.recipe.text import parse, read, write
 from tests.recipe.designs import SMALL, designs
 from tests.support.effort import examples
@@ -145,6 +145,14 @@ sheet 1 of p
 
     assert (design.ruler, design.pieces[0].height) == (RULERS[3], 297 * MM // 2)
     assert write(design) == text
+
+
+def test_the_usual_trimmer_takes_a_sheet_of_12_in_in_any_unit() -> None:
+    # common practice, no source: paper of 12 x 12 in is sold as 305 x 305 mm
+    text = "recipe A: Square\nruler {}\npaper p: 1 sheet {}\nsheet 1 of p\n    cut at {}: offcut\n    rest: offcut\n"
+
+    for ruler, size, mark in (("1/8 in", "12 x 12", "4"), ("1 mm", "305 x 305", "100")):
+        assert check(parse(text.format(ruler, size, mark))) == ()
 
 
 def test_a_piece_may_be_centred_and_a_photo_may_fit_its_mat() -> None:
@@ -289,5 +297,5 @@ def test_ten_thousand_lines_take_about_a_second() -> None:
     design = parse("\n".join(lines))
 
     assert process_time() - started < 3  # about 0.5 s on a quiet machine
-    assert replace(design, trimmer=Trimmer()) == design
+    assert design.trimmer == usual_trimmer(design.ruler)
     assert len(design.pages[0].placements) == 6000

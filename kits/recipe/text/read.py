@@ -5,7 +5,17 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 
 from kits.measures import RULERS, Ruler
-from kits.recipe.design import Comment, Design, Lift, Page, Paper, Section, Trimmer, WantedPiece
+from kits.recipe.design import (
+    Comment,
+    Design,
+    Lift,
+    Page,
+    Paper,
+    Section,
+    Trimmer,
+    WantedPiece,
+    usual_trimmer,
+)
 from kits.recipe.text import head
 from kits.recipe.text.cursor import Cursor, UnreadableError
 from kits.recipe.text.cuts import CutReader
@@ -76,7 +86,7 @@ class _Reader:
         self.lines: dict[str, int] = {}
         self.code, self.title, self.note = WITHOUT_CODE, "", ""
         self.ruler: Ruler = RULERS[0]
-        self.trimmer = Trimmer()
+        self.trimmer: Trimmer = usual_trimmer(self.ruler)
         self.papers: dict[str, Paper] = {}
         self.pieces: list[WantedPiece] = []
         self.lifts: list[Lift] = []
@@ -140,6 +150,7 @@ class _Reader:
         if "note" in heads:
             with suppress(UnreadableError):
                 self.note = head.read_note(self._after(heads["note"]))
+        self.trimmer = usual_trimmer(self.ruler)
         if "trimmer" in heads:
             with suppress(UnreadableError):
                 self.trimmer = head.read_trimmer(self._after(heads["trimmer"]))
