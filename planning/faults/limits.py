@@ -14,7 +14,7 @@ from planning.faults.model import Fault
 Number: TypeAlias = int | Decimal | Fraction
 
 MOST = 1_000_000_000  # of anything counted
-MOST_EACH = 10_000  # boxes on a row of the roster; of one thing in a box, a recipe or an order
+MOST_EACH = 10_000  # boxes on a row of the roster; of one thing in a box, a recipe, an order; of make-ready
 MOST_MONEY = 1_000_000_000_000
 LONGEST = 800_000_000_000  # 100 km, as a length
 LONGEST_WAIT = 366  # working days; calendars count them one by one
@@ -66,7 +66,7 @@ def percents(table: str, *fields: str) -> Limit:
 LIMITS = (
     counts("club", "goods_in_days", "cutting_days", high=LONGEST_WAIT),
     counts("club", "wave_size", low=1),
-    counts("club", "piece_overs_fixed"),
+    counts("club", "piece_overs_fixed", high=MOST_EACH),
     money("club", "crew_cost_per_hour", "order_cost"),
     Limit("club", ("minutes_per_box", "minutes_per_line"), 0, 1440),
     percents("club", "piece_overs_percent", "weight_tolerance", "holding_percent"),
@@ -75,7 +75,7 @@ LIMITS = (
     Limit("materials", ("thickness",), 0, LONGEST, above=True, places=None, is_length=True),
     Limit("materials", ("weight",), 0, 100_000_000, places=None),
     percents("materials", "overs_percent"),
-    counts("materials", "overs_fixed"),
+    counts("materials", "overs_fixed", high=MOST_EACH),
     counts("materials", "used_a_year", low=1),
     paid("suppliers", "freight", "free_freight_from"),
     counts("offers", "pack", "multiple", low=1),
@@ -94,7 +94,7 @@ LIMITS = (
     counts("pieces", "count", low=1, high=MOST_EACH),
     lengths("pre_cuts", "width", "height"),
     percents("pre_cuts", "overs_percent"),
-    counts("pre_cuts", "overs_fixed"),
+    counts("pre_cuts", "overs_fixed", high=MOST_EACH),
     counts("kit_lines", "count", low=1, high=MOST_EACH),
     lengths("kit_lines", "length"),
     paid("tiers", "price"),

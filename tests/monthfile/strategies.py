@@ -98,6 +98,7 @@ prices = st.one_of(
 )
 percents = st.decimals(0, 100, places=3)
 counts = st.integers(0, 10**9)
+make_ready = st.integers(0, 10_000)
 some = st.integers(1, 5_000)
 minutes = st.decimals(0, 90, places=2)
 year_months = st.builds(YearMonth, st.integers(2000, 2199), st.integers(1, 12))
@@ -143,7 +144,7 @@ def clubs(draw: Draw[Any]) -> Club:
         minutes_per_line=draw(minutes),
         wave_size=draw(st.integers(2, 5_000)),
         piece_overs_percent=draw(percents),
-        piece_overs_fixed=draw(counts),
+        piece_overs_fixed=draw(make_ready),
         flat_clearance=draw(st.one_of(st.just(0), lengths)),
         weight_tolerance=draw(percents),
         order_cost=draw(prices),
@@ -173,7 +174,7 @@ def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
         weight=draw(maybe(weights)),
         roll_length=draw(st.integers(2 * METRE, 500 * METRE)) if is_roll else None,
         overs_percent=draw(percents),
-        overs_fixed=draw(counts),
+        overs_fixed=draw(make_ready),
         leftover=draw(st.sampled_from(Leftover)),
         used_a_year=draw(maybe(some)),
     )
@@ -326,7 +327,7 @@ def pre_cuts_of(draw: Draw[Any], code: str, sheets: Sequence[str]) -> PreCut:
         cut_from=tuple(draw(some_of(sheets, 1))),
         direction=draw(st.sampled_from([Direction.ANY, Direction.NOT_TURNED])),
         overs_percent=draw(percents),
-        overs_fixed=draw(counts),
+        overs_fixed=draw(make_ready),
     )
 
 

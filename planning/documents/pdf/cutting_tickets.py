@@ -24,13 +24,14 @@ from planning.month import Month
 
 DRAWING_SHARE = 0.56
 TALLEST_DRAWING = 95 * mm
+MOST_TALLIED = 60  # lines of a tally
 LIFTS = (
-    Column("Lift", 12, number=True),
+    Column("Lift", 20, number=True),
     Column("Sheets", 18, number=True),
     Column("Pieces to come", 26, number=True),
-    Column("Good", 34, write=True),
-    Column("Spoiled", 34, write=True),
-    Column("Cut by", 56, write=True),
+    Column("Good", 33, write=True),
+    Column("Spoiled", 33, write=True),
+    Column("Cut by", 50, write=True),
 )
 LENGTHS = (
     Column("Length", 52),
@@ -121,21 +122,20 @@ def ticket_figures(ticket: CuttingTicket, paper: str) -> Iterator[tuple[str, Cel
         yield "Smallest strip", height(Fraction(ticket.machine.smallest_strip), paper)
 
 
-def lift_sizes(ticket: CuttingTicket) -> list[int]:
-    """Return the sheets of each lift: full ones, then what is left."""
-    full, rest = divmod(ticket.sheets, ticket.sheets_per_lift)
-    return [ticket.sheets_per_lift] * full + ([rest] if rest else [])
+def first_lift(ticket: CuttingTicket) -> int:
+    """Return the sheets of the first lift, and so of the tallest."""
+    return min(ticket.sheets, ticket.sheets_per_lift)
 
 
 def lift_words(ticket: CuttingTicket) -> str:
     """Return how many lifts of how many sheets: `4 lifts: 3 of 150 sheets, the last of 62`."""
-    first, *others = lift_sizes(ticket)
-    sheets = count(first, "sheet")
-    if not others or others[-1] == first:
-        return f"{count(ticket.lifts, 'lift')} of {sheets}"
-    if len(others) == 1:
-        return f"2 lifts, of {sheets} and of {others[-1]:,}"
-    return f"{ticket.lifts:,} lifts: {len(others):,} of {sheets}, the last of {others[-1]:,}"
+    full, rest = divmod(ticket.sheets, first_lift(ticket))
+    sheets = count(first_lift(ticket), "sheet")
+    if not rest:
+        return f"{count(full, 'lift')} of {sheets}"
+    if full == 1:
+        return f"2 lifts, of {sheets} and of {rest:,}"
+    return f"{full + 1:,} lifts: {full:,} of {sheets}, the last of {rest:,}"
 
 
 def lift_height(ticket: CuttingTicket, paper: str) -> str:
@@ -143,13 +143,13 @@ def lift_height(ticket: CuttingTicket, paper: str) -> str:
     most = height(Fraction(ticket.machine.lift_height), paper)
     if ticket.sheet.thickness is None:
         return "caliper not known, so one sheet at a time"
-    tallest = stack_height(lift_sizes(ticket)[0], ticket.sheet.thickness)
+    tallest = stack_height(first_lift(ticket), ticket.sheet.thickness)
     return f"{height(tallest, paper)}, at most {most}"
 
 
 def cautions(ticket: CuttingTicket, moves: Sequence[Move], material: Material, paper: str) -> Iterator[str]:
     """Yield a caution where a lift is heavy, or strips are narrower than the machine is set to hold."""
-    grams = lift_sizes(ticket)[0] * material.weight_each()
+    grams = first_lift(ticket) * material.weight_each()
     yield from lifting_cautions(grams, paper, "One lift weighs about")
     if narrow := sum(move.narrow for move in moves):
         smallest = height(Fraction(ticket.machine.smallest_strip), paper)
@@ -160,9 +160,13 @@ def cautions(ticket: CuttingTicket, moves: Sequence[Move], material: Material, p
 
 
 def lift_rows(ticket: CuttingTicket) -> Iterator[Row]:
-    """Yield a line a lift to write the counts in, and what they should come to."""
-    for number, sheets in enumerate(lift_sizes(ticket), 1):
-        yield Row((f"{number:,}", f"{sheets:,}", f"{sheets * ticket.out:,}", "", "", ""))
+    """Yield a line a lift to write the counts in, and what they should come to; of very many lifts, several a line."""
+    step = -(-ticket.lifts // MOST_TALLIED)
+    for first in range(0, ticket.lifts, step):
+        last = min(first + step, ticket.lifts)
+        sheets = min(last * ticket.sheets_per_lift, ticket.sheets) - first * ticket.sheets_per_lift
+        numbers = f"{last:,}" if last == first + 1 else f"{first + 1:,}-{last:,}"
+        yield Row((numbers, f"{sheets:,}", f"{sheets * ticket.out:,}", "", "", ""))
     if ticket.lifts > 1:
         yield Row(("All", f"{ticket.sheets:,}", f"{ticket.made:,}", "", "", ""), strong=True)
 

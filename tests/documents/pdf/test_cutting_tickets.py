@@ -20,7 +20,7 @@ from planning.documents.pdf.cutting_steps import (
     part_called,
     part_names,
 )
-from planning.documents.pdf.cutting_tickets import lift_sizes, lift_words
+from planning.documents.pdf.cutting_tickets import MOST_TALLIED, lift_rows, lift_words
 from planning.flow import MonthPlan
 from tests.documents.small_month import MONTH, STAMP
 
@@ -113,12 +113,28 @@ def test_names_as_long_as_a_cell_holds_still_make_a_ticket(tag: CuttingTicket, t
 
 def test_lifts_are_full_but_for_the_last(tag: CuttingTicket) -> None:
     """512 sheets, 150 to a lift: 3 x 150 = 450, and 62 are left."""
-    assert lift_sizes(in_lifts(tag, 512, 150)) == [150, 150, 150, 62]
+    tally = [row.cells[:3] for row in lift_rows(in_lifts(tag, 512, 150))]
+    assert [(cells[0], cells[1]) for cells in tally] == [
+        ("1", "150"),
+        ("2", "150"),
+        ("3", "150"),
+        ("4", "62"),
+        ("All", "512"),
+    ]
     assert lift_words(in_lifts(tag, 512, 150)) == "4 lifts: 3 of 150 sheets, the last of 62"
     assert lift_words(in_lifts(tag, 194, 174)) == "2 lifts, of 174 sheets and of 20"
     assert lift_words(in_lifts(tag, 450, 150)) == "3 lifts of 150 sheets"
     assert lift_words(in_lifts(tag, 62, 150)) == "1 lift of 62 sheets"
     assert lift_words(in_lifts(tag, 2, 1)) == "2 lifts of 1 sheet"
+
+
+def test_a_tally_of_very_many_lifts_has_several_on_a_line(tag: CuttingTicket) -> None:
+    """A thousand million sheets one at a time, as where nobody knows the caliper."""
+    rows = [row.cells for row in lift_rows(in_lifts(tag, 1_000_000_000, 1))]
+    assert len(rows) == MOST_TALLIED + 1
+    assert rows[0][:2] == ("1-16,666,667", "16,666,667")
+    assert rows[-2][:2] == ("983,333,354-1,000,000,000", "16,666,647")
+    assert rows[-1][:2] == ("All", "1,000,000,000")
 
 
 def test_the_tally_adds_up_lift_by_lift(tag: CuttingTicket, texts: Texts) -> None:
