@@ -14,7 +14,7 @@ const $ = (id) => document.getElementById(id);
 
 const past = [];
 const future = [];
-let now = area.value; // as the last step of undo left it
+let now = area.value; // before the next key
 let saved = form.elements.seen.value === "" ? null : area.value;
 let typedAt = 0;
 
@@ -38,19 +38,14 @@ function kept(place) {
   }
 }
 
-function remember() {
-  past.push(now);
-  future.length = 0;
-  now = area.value;
-  buttons();
-}
-
 function buttons() {
   $("undo").disabled = past.length === 0;
   $("redo").disabled = future.length === 0;
 }
 
 function put(text) {
+  now = text;
+  typedAt = 0; // what is typed next is a step of its own
   const [start, top] = [area.selectionStart, area.scrollTop];
   area.value = text;
   area.setSelectionRange(start, start);
@@ -60,19 +55,15 @@ function put(text) {
 
 function change(text) {
   if (text === area.value) return;
-  if (area.value !== now) remember();
   past.push(area.value);
   future.length = 0;
-  now = text;
   put(text);
 }
 
 function back(from, to, word) {
-  if (from === past && area.value !== now) remember();
   if (from.length === 0) return;
   to.push(area.value);
-  now = from.pop();
-  put(now);
+  put(from.pop());
   tell(word);
   look();
 }
@@ -442,10 +433,8 @@ form.addEventListener("submit", (event) => {
 
 area.addEventListener("input", () => {
   const moment = Date.now();
-  if (moment - typedAt > TYPING && past.at(-1) !== now) {
-    past.push(now);
-    future.length = 0;
-  }
+  if (moment - typedAt > TYPING) past.push(now);
+  future.length = 0;
   now = area.value;
   typedAt = moment;
   changed();
