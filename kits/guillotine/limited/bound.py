@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kits.guillotine.limited.question import Question
+from kits.guillotine.limited.read import Node, count, read
 from kits.guillotine.points import Side, Whole
-from kits.guillotine.table import Table, Worths, fill
+from kits.guillotine.table import Table, fill
 
 PARTS = 256  # of 1 of worth: prices are whole numbers of such parts
 STALLED = 5  # steps without gain after which they become smaller
@@ -38,6 +39,14 @@ class Relaxed(Generic[Plan]):
     bound: int
 
 
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """The worth of every part less the prices, and the best plan at these prices."""
+
+    table: Table
+    plan: list[Node]
+
+
 def area_prices(question: Question) -> Whole:
     """Return the prices at which area alone decides: the dual of the knapsack of areas."""
     left = question.width * question.height
@@ -51,8 +60,8 @@ def area_prices(question: Question) -> Whole:
     return worth
 
 
-def relaxed(question: Question, across: Side, down: Side, prices: Whole) -> Relaxed[Table]:
-    """Return the table of a sheet at these prices."""
+def relaxed(question: Question, across: Side, down: Side, prices: Whole) -> Relaxed[Priced]:
+    """Return the table of a sheet at these prices, and its best plan."""
     left = question.worth * PARTS - prices
     worth = np.zeros((len(across.lengths), len(down.lengths)), np.int64)
     for kind, block in zip(question.kinds, question.blocks, strict=True):
@@ -63,7 +72,8 @@ def relaxed(question: Question, across: Side, down: Side, prices: Whole) -> Rela
     table = Table(across, down, worth, 0)
     fill(table)
     bound = int(worth[-1, -1]) + int(prices @ question.limits)
-    return Relaxed(prices, table, _counts(question, table, left), bound)
+    priced = Priced(table, read(question, table, left))
+    return Relaxed(prices, priced, count(question, priced.plan), bound)
 
 
 class Descent(Generic[Plan]):
@@ -112,42 +122,3 @@ class Descent(Generic[Plan]):
             self.best = self.now
         if self.stalled == STALLED:
             self.size, self.stalled = self.size / 2, 0
-
-
-def _counts(question: Question, table: Table, left: Whole) -> Whole:
-    """Return how many pieces of each kind the best plan has. left: the worth of a piece less its price."""
-    counts = np.zeros(len(question.worth), np.int64)
-    waiting = [(len(table.across.lengths) - 1, len(table.down.lengths) - 1)]
-    while waiting:
-        at = waiting.pop()
-        kind = _single(question, table, left, at)
-        if kind is not None:
-            counts[kind] += 1
-        elif table.worth[at]:
-            waiting.extend(_split(table, at))
-    return counts
-
-
-def _single(question: Question, table: Table, left: Whole, at: tuple[int, int]) -> int | None:
-    worth, width, height = table.worth[at], table.across.lengths[at[0]], table.down.lengths[at[1]]
-    for kind, block in zip(question.kinds, question.blocks, strict=True):
-        if worth and left[kind] == worth and block.width <= width and block.height <= height:
-            return int(kind)
-    return None
-
-
-def _split(table: Table, at: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
-    column, row = at
-    found = _best_split(table.worth[:, row], table.across.splits[column], table.worth[at])
-    if found is not None:
-        return (found[0], row), (found[1], row)
-    found = _best_split(table.worth[column], table.down.splits[row], table.worth[at])
-    if found is None:
-        raise LookupError("a worth that no cut has")
-    return (column, found[0]), (column, found[1])
-
-
-def _best_split(line: Worths, splits: tuple[Whole, Whole], worth: int) -> tuple[int, int] | None:
-    one, other = splits
-    found = np.flatnonzero(line[one] + line[other] == worth)
-    return (int(one[found[0]]), int(other[found[0]])) if len(found) else None

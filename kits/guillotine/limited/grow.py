@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kits.guillotine.limited.bound import PARTS
-from kits.guillotine.limited.builds import BUILD, Builds, Flags
+from kits.guillotine.limited.builds import BUILD, Builds, Flags, marks
 from kits.guillotine.limited.mates import Mates
 from kits.guillotine.limited.outside import Outside
 from kits.guillotine.limited.question import Question
@@ -20,8 +20,10 @@ from kits.guillotine.table import Worths
 AT_LEAST = 64  # builds joined to others at once
 SHARE = 16  # or one in so many of those that wait
 AT_ONCE = 2**18  # lengths of mates looked at in one stroke of numpy
-A_PAIR = 100  # sums that take as long as one pair of builds
-A_BUILD = 2000  # and as one build
+A_PAIR = 150  # sums that take as long as one pair of builds
+A_BUILD = 2_000  # and as one new build, and more for each kind of piece
+A_KIND = 20
+A_LOOK = 20  # and as a look at one build, or at one length of mates
 MOST_BUILDS = 400_000
 WIDTH_OF_A_DIVE = 128  # builds kept of those made at once
 
@@ -51,6 +53,7 @@ class Growth:
         self.question, self.outside, self.dive = question, outside, dive
         self.constant = int(prices @ question.limits)
         self.floor = floor
+        self.a_build = A_BUILD + A_KIND * len(prices)
         self.best: int | None = None
         self.joined = np.zeros(0, np.int64)
         self.builds = Builds(question.limits)
@@ -62,15 +65,15 @@ class Growth:
         while len(chosen := self._chosen()):
             if effort.left <= 0 or builds.size > most:
                 return False
+            effort.spend(A_LOOK * builds.size)
             builds.waiting[chosen] = False
             self.joined = np.concatenate([self.joined, chosen])
             self.joined = self.joined[self._is_of_interest(self.joined)]
             for upright in (True, False):
-                for first, second in self._pairs(chosen, upright=upright):
-                    effort.spend(A_PAIR * len(first))
+                for first, second in self._pairs(chosen, effort, upright=upright):
                     before = builds.size
                     self._add_joined(first, second, upright=upright)
-                    effort.spend(A_BUILD * (builds.size - before))
+                    effort.spend(A_PAIR * len(first) + self.a_build * (builds.size - before) + builds.size)
         return True
 
     def _is_of_interest(self, builds: Whole) -> Flags:
@@ -96,7 +99,7 @@ class Growth:
         best: Whole = np.lexsort((-area, -promise))[:count]
         return best
 
-    def _pairs(self, chosen: Whole, *, upright: bool) -> Iterator[tuple[Whole, Whole]]:
+    def _pairs(self, chosen: Whole, effort: Effort, *, upright: bool) -> Iterator[tuple[Whole, Whole]]:
         """Yield pairs of a chosen build and one that was chosen before, or with it, that may be worth joining."""
         rows = self.builds.rows
         chosen = chosen[self._is_of_interest(chosen)]
@@ -105,6 +108,7 @@ class Growth:
         for at in range(0, len(chosen), step):
             some = chosen[at : at + step]
             along = rows[_along(upright)][some][:, None] + mates.lengths
+            effort.spend(A_LOOK * along.size)
             possible = along <= (self.question.width if upright else self.question.height)
             around = self._around(
                 np.where(possible, along, 0), rows[_along(not upright)][some][:, None], upright
@@ -130,8 +134,10 @@ class Growth:
         useful = useful[within]
         made = np.zeros(len(useful), BUILD)
         made[_along(upright)], made[_along(not upright)] = along[useful], across[useful]
-        made["worth"], made["upright"] = worth[useful], upright
-        made["first"], made["second"] = first[useful], second[useful]
+        first, second = first[useful], second[useful]
+        made["worth"], made["first"], made["second"], made["upright"] = worth[useful], first, second, upright
+        for sum_of_both in ("value", "key"):
+            made[sum_of_both] = rows[sum_of_both][first] + rows[sum_of_both][second]
         self._add(made, inside[within])
 
     def _add_blocks(self, worth: Whole) -> None:
@@ -139,7 +145,8 @@ class Growth:
         made = np.zeros(len(blocks), BUILD)
         made["width"] = [block.width for block in blocks]
         made["height"] = [block.height for block in blocks]
-        made["worth"] = worth[kinds]
+        made["worth"], made["value"] = worth[kinds], self.question.worth[kinds]
+        made["key"] = marks(len(worth))[kinds]
         made["first"] = -1 - np.arange(len(blocks))
         self._add(made, np.eye(len(self.question.limits), dtype=np.int64)[kinds])
 
@@ -152,10 +159,9 @@ class Growth:
             made, counts = made[kept], counts[kept]
         if not len(made):
             return
-        worth = counts.astype(np.int64) @ self.question.worth
-        top = int(np.argmax(worth))
-        if worth[top] >= self.floor:
-            self.best, self.floor = self.builds.size + top, int(worth[top]) + 1
+        top = int(np.argmax(made["value"]))
+        if made["value"][top] >= self.floor:
+            self.best, self.floor = self.builds.size + top, int(made["value"][top]) + 1
         self.builds.add(made, counts)
 
 

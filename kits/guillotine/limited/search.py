@@ -10,19 +10,20 @@ from functools import partial
 import numpy as np
 
 from kits.guillotine.lay import Item, flat, grid, row
-from kits.guillotine.limited.bound import PARTS, Descent, area_prices, relaxed
+from kits.guillotine.limited.bound import PARTS, Descent, Priced, Relaxed, area_prices, relaxed
 from kits.guillotine.limited.greedy import greedy
 from kits.guillotine.limited.grow import MOST_BUILDS, Effort, Growth
 from kits.guillotine.limited.lengths import limited_side
 from kits.guillotine.limited.outside import AreaOutside, Outside, TableOutside
 from kits.guillotine.limited.question import Question
+from kits.guillotine.limited.read import item_within
 from kits.guillotine.points import Side, Whole
-from kits.guillotine.table import Table
 from kits.guillotine.tree import Direction
 from kits.measures import Length
 
 PHASES = ((24, 2_000, 0.1, 20_000), (100, 8_000, 0.05, 60_000), (200, 20_000, 0.03, MOST_BUILDS))
 FIRST_GAP = 400  # the first floor is one in so many below the bound
+A_NODE = 20_000  # sums that take as long as to read one part of a plan
 TABLES = 16  # one in so many of all sums may go into one table
 
 
@@ -68,7 +69,7 @@ class _Search:
             if not self.is_open or descent is None:
                 break
 
-    def _descent(self) -> Descent[Table] | None:
+    def _descent(self) -> Descent[Priced] | None:
         """Return prices to be improved with tables of the sheet; None where such a table is too dear."""
         question = self.question
         across = limited_side(question.lengths(across=True), question.width)
@@ -78,7 +79,7 @@ class _Search:
         solve = partial(relaxed, question, across, down)
         return Descent(solve, question.worth, question.limits, area_prices(question))
 
-    def _outside(self, descent: Descent[Table] | None, steps: int) -> tuple[Outside, Whole]:
+    def _outside(self, descent: Descent[Priced] | None, steps: int) -> tuple[Outside, Whole]:
         """Improve the bound, and return what can be won around a part."""
         if descent is None:
             prices = area_prices(self.question)
@@ -86,12 +87,22 @@ class _Search:
             whole = outside.most(outside.beside(np.zeros(1, np.int64)), outside.below(np.zeros(1, np.int64)))
             self._lower(int(whole[0] + prices @ self.question.limits) // PARTS)
             return outside, prices
-        work = _work(descent.best.plan.across, descent.best.plan.down)
+        work = _work(descent.best.plan.table.across, descent.best.plan.table.down)
         share = self.effort.left // (4 * work)
-        for _ in descent.steps(min(steps, share), self.worth):
-            self.effort.spend(work)
+        self._learn(descent.now)
+        for found in descent.steps(min(steps, share), self.worth):
+            self.effort.spend(work + A_NODE * len(found.plan.plan))
+            self._learn(found)
+        self.effort.spend(2 * work)
         self._lower(descent.best.bound // PARTS)
-        return TableOutside(self.question, descent.best.plan), descent.best.prices
+        return TableOutside(self.question, descent.best.plan.table), descent.best.prices
+
+    def _learn(self, found: Relaxed[Priced]) -> None:
+        """Keep what is left of a plan without its surplus pieces, if it is the best so far."""
+        worth = int(np.minimum(found.counts, self.question.limits) @ self.question.worth)
+        if worth > self.worth:
+            self.item = item_within(self.question, found.plan.plan, self.spacing)
+            self.worth = worth
 
     def _lower(self, bound: int) -> None:
         self.bound = max(self.worth, min(self.bound, bound))
