@@ -111,7 +111,7 @@ LIMITS = (
     lengths("guillotines", "opening", "lift_height"),
     lengths("guillotines", "smallest_strip", zero=True),
     money("guillotines", "cost_per_hour"),
-    Limit("guillotines", ("minutes_per_lift", "minutes_per_cut"), 0, 1440),
+    Limit("guillotines", ("minutes_per_lift", "minutes_per_cut", "minutes_per_turn"), 0, 1440),
 )
 
 

@@ -50,10 +50,11 @@ class Guillotine(Row):
     smallest_strip = LengthField()
     minutes_per_lift = DecimalField()
     minutes_per_cut = DecimalField()
+    minutes_per_turn = DecimalField()
     cost_per_hour = DecimalField()
 
     class Meta(Row.Meta):
         constraints = [
             *one_each("code"),
-            *never_negative("minutes_per_lift", "minutes_per_cut", "cost_per_hour"),
+            *never_negative("minutes_per_lift", "minutes_per_cut", "minutes_per_turn", "cost_per_hour"),
         ]

@@ -528,5 +528,6 @@ def guillotines(draw: Draw[Any]) -> Guillotine:
         smallest_strip=draw(st.one_of(st.just(0), lengths)),
         minutes_per_lift=draw(minutes),
         minutes_per_cut=draw(minutes),
+        minutes_per_turn=draw(minutes),
         cost_per_hour=draw(prices),
     )

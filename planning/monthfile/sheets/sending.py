@@ -172,6 +172,7 @@ GUILLOTINES = Sheet(
         ),
         Column("minutes_per_lift", "Minutes per lift", MINUTES, "To load and unload one stack."),
         Column("minutes_per_cut", "Minutes per cut", MINUTES, ""),
+        Column("minutes_per_turn", "Minutes per turn", MINUTES, "To turn what is in hand by a quarter."),
         Column("cost_per_hour", "Cost per hour ({money})", Money(), "Of the machine and its operator."),
     ),
 )
