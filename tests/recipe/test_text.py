@@ -125,6 +125,10 @@ sheet 1 of veil
     assert write(design) == text
 
 
+def test_a_mark_may_have_a_decimal_comma() -> None:
+    assert parse(SMALL.replace("cut at 8 1/2", "cut at 8,5")) == parse(SMALL)
+
+
 def test_a_metric_recipe_is_measured_in_millimetres() -> None:
     text = """\
 recipe A: ""

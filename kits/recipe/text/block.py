@@ -1,5 +1,6 @@
 """The lines inside a sheet or a part: cuts from the far mark down, turns, and what the rest is."""
 
+import re
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
@@ -22,6 +23,7 @@ LINES = (
     "Write cut at MARK, turn, or rest: PIECE -> PAGE; where several sheets are in hand also sheet NUMBER of PAPER "
     "for each"
 )
+_COLON = re.compile(r":|$")  # a comma in a mark is a decimal one
 DEEPEST = 60  # cuts inside cuts; nobody turns a sheet so often
 
 
@@ -129,7 +131,7 @@ class Block:
     def _mark(self, cursor: Cursor) -> Side | None:
         """Read where to cut; None, with the problem reported, where nothing can be cut."""
         try:
-            side = cursor.length(CUT, any_unit=True)
+            side = cursor.length(CUT, _COLON, any_unit=True)
             self._check_inside(cursor, side)
         except UnreadableError:
             return None
