@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from kits.guillotine import SheetProblem, SheetResult, best_use
+from kits.guillotine import Ended, Part, SheetProblem, best_use, check_result
 from planning.buying import BuyingProblem, BuyingResult, plan_buying
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
@@ -26,8 +26,26 @@ class Single:
     result: TypeAdapter[Any]
 
 
+@dataclass(frozen=True, slots=True)
+class SheetAnswer:
+    """The best use of a sheet. faults: what the checker, which shares nothing with the search, finds wrong."""
+
+    tree: Part
+    value: int
+    bound: int
+    ended: Ended
+    faults: tuple[str, ...]
+
+
+def use_sheet(problem: SheetProblem) -> SheetAnswer:
+    """Return the best use of a sheet, checked."""
+    result = best_use(problem)
+    faults = tuple(str(fault) for fault in check_result(problem, result))
+    return SheetAnswer(result.tree, result.value, result.bound, result.ended, faults)
+
+
 SINGLES = {
-    "sheet": Single(best_use, TypeAdapter(SheetProblem), TypeAdapter(SheetResult)),
+    "sheet": Single(use_sheet, TypeAdapter(SheetProblem), TypeAdapter(SheetAnswer)),
     "roster": Single(plan_roster, TypeAdapter(RosterProblem), TypeAdapter(RosterResult)),
     "requirements": Single(
         plan_requirements, TypeAdapter(RequirementsProblem), TypeAdapter(RequirementsResult)

@@ -4,7 +4,7 @@ import json
 import subprocess
 from collections.abc import Callable
 from datetime import UTC, datetime
-from io import StringIO
+from io import BytesIO, StringIO, TextIOWrapper
 from typing import Any
 
 import pytest
@@ -35,6 +35,61 @@ def test_it_works(manage: Manage) -> None:
     run = manage("step", "sheet", told=json.dumps(SHEET))
     answer = json.loads(run.stdout)
     assert (answer["value"], answer["bound"], answer["ended"]) == (14, 14, "proved best")
+    assert answer["faults"] == []
+
+
+RULES = {
+    "edge_trim": {"left": INCH // 4, "right": 0, "top": INCH // 4, "bottom": 0},
+    "spacing": INCH // 8,
+    "stages": 2,
+    "final_trim": True,
+    "first": "level",
+    "smallest_strip": INCH,
+    "ruler": INCH // 16,
+}
+
+
+def test_a_sheet_is_cut_within_every_rule_that_can_be_asked_for(manage: Manage) -> None:
+    card = CARD | {"turn": "as given", "limit": 5}
+    run = manage("step", "sheet", told=json.dumps(SHEET | RULES | {"pieces": [card]}))
+    answer = json.loads(run.stdout)
+    assert (answer["value"], answer["faults"], answer["tree"]["kind"]) == (5, [], "cut")
+
+
+def test_the_schema_of_a_sheet_names_every_rule() -> None:
+    said = StringIO()
+    call_command("step", "sheet", schema=True, stdout=said)
+    schema = json.loads(said.getvalue())
+    assert {"width", "height", "pieces", *RULES} == schema["problem"]["properties"].keys()
+    assert {"limit", "turn", "value"} <= schema["problem"]["$defs"]["PieceSize"]["properties"].keys()
+    assert schema["result"]["properties"].keys() == {"tree", "value", "bound", "ended", "faults"}
+
+
+@pytest.mark.parametrize(
+    ("rules", "said"),
+    [
+        ({"ruler": INCH}, "choose a finer ruler, or change the measures"),
+        ({"stages": 0}, "a sheet is cut in at least one stage"),
+        ({"first": "sideways"}, "first: Input should be 'upright' or 'level'"),
+        ({"spacing": -1}, "the spacing between pieces must not be negative"),
+        ({"pieces": []}, "a sheet needs at least one piece to be cut into"),
+        ({"pieces": [CARD, CARD]}, "every piece of a sheet needs its own name"),
+        ({"pieces": [CARD | {"limit": -1}]}, "the limit of piece 'card' must not be negative"),
+        ({"pieces": [CARD | {"limit": 1.5}]}, "pieces.0.limit"),
+        ({"pieces": [CARD | {"width": "wide"}]}, "pieces.0.width"),
+        ({"pieces": [CARD | {"value": 10**30}, CARD | {"name": "tag"}]}, "choose a larger unit for them"),
+        ({"width": 0}, "the edge trims leave nothing of the sheet"),
+    ],
+)
+def test_bad_sheets_are_refused_in_words(
+    rules: dict[str, Any], said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stdin, stderr = BytesIO(json.dumps(SHEET | rules).encode()), StringIO()
+    monkeypatch.setattr("sys.stdin", TextIOWrapper(stdin))
+    with pytest.raises(SystemExit) as ended:
+        call_command("step", "sheet", stderr=stderr)
+    assert ended.value.code == 2
+    assert said in stderr.getvalue()
 
 
 PROBLEMS: dict[str, tuple[Any, Any]] = {
