@@ -5,7 +5,7 @@ from dataclasses import fields
 from functools import lru_cache
 from typing import Any, get_args, get_type_hints
 
-from pydantic import TypeAdapter
+from pydantic import TypeAdapter, ValidationError
 
 from kits import models as kits
 from planning.calendar import IsoWeek, YearMonth
@@ -14,7 +14,9 @@ from planning.models.tables import TABLES
 from planning.month import Club, Month
 from planning.run import Planned
 
-PEOPLE = frozenset(("subscribers", "orders"))  # all else of a book is as small in a large club as in a small one
+PEOPLE = frozenset(
+    ("subscribers", "orders")
+)  # all else of a book is as small in a large club as in a small one
 ROW_TYPES = {table: get_args(hint)[0] for table, hint in get_type_hints(Month).items() if table in TABLES}
 PLANNED = TypeAdapter(Planned)
 
@@ -46,9 +48,17 @@ def rows(table: str, owner: kits.Month) -> Iterator[Any]:
     return (row_type(**dict(zip(names, values, strict=True))) for values in kept.iterator())
 
 
+class EarlierPlanError(ValueError):
+    """A plan was made by another version of the program, which knew other things of it."""
+
+
 def planned(row: Plan) -> Planned:
-    """Return a plan as it was made."""
-    return _planned(row.answers)
+    """Return a plan as it was made. Raises EarlierPlanError."""
+    try:
+        return _planned(row.answers)
+    except ValidationError:
+        said = f"Version {row.version} was planned by another version of this program: plan the month again."
+        raise EarlierPlanError(said) from None
 
 
 @lru_cache(maxsize=8)  # a plan never changes, and every page of a month asks for the same one

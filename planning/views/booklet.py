@@ -110,6 +110,7 @@ def booklet(request: HttpRequest, month: int) -> HttpResponse:
     around: dict[str, object] = {"month": row, "steps": STEPS, "step": "booklet", "said": shown(book)}
     if plan := row.plans.first():
         around["printed"] = plan.papers.filter(name__startswith="booklet/").order_by("position")
+    if plan := gate.readable_plan_or_none(request, row):
         around["costs"] = costs_table(book, load.planned(plan).plan)
     return render(request, "planning/booklet.html", around)
 

@@ -3,10 +3,12 @@
 That somebody is signed in is seen to before any view runs (LoginRequiredMiddleware). Whoever is may see every month.
 """
 
+from django.contrib import messages
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
 from kits.models import Month, Recipe
+from planning import load
 from planning.models import Artefact, Job, Plan
 
 
@@ -25,6 +27,18 @@ def plan_or_none(request: HttpRequest, month: Month) -> Plan | None:
     if "version" not in request.GET:
         return month.plans.first()
     return get_object_or_404(month.plans, version=page_number(request, "version"))
+
+
+def readable_plan_or_none(request: HttpRequest, month: Month) -> Plan | None:
+    """Return what `plan_or_none` does, and None with a word about it for a plan this program cannot read any more."""
+    plan = plan_or_none(request, month)
+    try:
+        if plan is not None:
+            load.planned(plan)
+    except load.EarlierPlanError as error:
+        messages.warning(request, str(error))
+        return None
+    return plan
 
 
 def version_asked(request: HttpRequest, plan: Plan | None) -> str:

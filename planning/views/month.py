@@ -44,7 +44,7 @@ STRIPS: dict[str, Callable[[Planned], Strip]] = {
 def month(request: HttpRequest, month: int) -> HttpResponse:
     """Show a month as its flow."""
     row = gate.month_or_404(request, month)
-    made = gate.plan_or_none(request, row)
+    made = gate.readable_plan_or_none(request, row)
     shown: dict[str, Any] = {
         "month": row,
         "plan": made,

@@ -17,7 +17,7 @@ STEPS = ("roster", "requirements", "cutting", "buying", "packing", "shipping", "
 def step_page(request: HttpRequest, month: int, step: str, page: Callable[[Planned], Page]) -> HttpResponse:
     """Show a step's page of the month's plan, or what it waits for."""
     row = gate.month_or_404(request, month)
-    plan = gate.plan_or_none(request, row)
+    plan = gate.readable_plan_or_none(request, row)
     shown: dict[str, Any] = {"month": row, "plan": plan, "step": step, "steps": STEPS}
     shown["version"] = gate.version_asked(request, plan)
     if plan is not None:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from django.test import Client
 
 from kits.models import Month
@@ -90,3 +91,14 @@ def test_a_step_that_waits_for_another_says_for_which_and_why(desk: Client) -> N
     page = page_of(desk, month)
     assert page.count("Blocked by buying: Shore White is short.") == 2  # cutting and packing
     assert "Shore White: 10 short, no supplier offers it; 4 boxes" in page
+
+
+@pytest.mark.parametrize("page", ["", "cutting", "booklet"])
+def test_a_plan_of_another_version_of_the_program_is_to_be_made_again(
+    desk: Client, plan: Plan, page: str
+) -> None:
+    Plan.objects.filter(pk=plan.pk).update(answers='{"stamp": {}}')
+    shown = desk.get(f"/months/{plan.month_id}/{page}")
+    assert shown.status_code == 200
+    assert "planned by another version of this program: plan the month again" in shown.content.decode()
+    assert desk.get(f"/months/{plan.month_id}/documents").status_code == 200
