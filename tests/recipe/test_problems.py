@@ -291,6 +291,12 @@ def test_a_piece_that_may_not_turn_is_told_on_plain_paper_too() -> None:
     }
 
 
+def test_a_piece_of_two_sizes_is_told_where_it_is_listed_and_not_where_it_is_cut() -> None:
+    problem = only_problem("2 x 12 from band -> right", "2 x 11 from band -> right")
+
+    assert (problem.name, problem.line) == (ProblemName.PIECE_SIZE, 13)
+
+
 def test_a_sheet_that_is_named_twice_is_told_once() -> None:
     found = problems(f"{SMALL}sheet 1 of mats: offcut\n")
 

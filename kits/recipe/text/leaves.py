@@ -23,7 +23,7 @@ class LeafReader:
     def __init__(self, own: Ruler, papers: Mapping[str, Paper], pieces: Sequence[WantedPiece]) -> None:
         self._ruler = own
         self._papers = papers
-        self._pieces = {piece.piece: piece for piece in pieces}
+        self._pieces = {piece.piece: piece for piece in reversed(pieces)}  # the first of a name holds
         self._wanted = Counter[tuple[str, str]]()
         for piece in pieces:
             self._wanted[piece.piece, piece.page] += piece.count
