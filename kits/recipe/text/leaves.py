@@ -23,7 +23,9 @@ class LeafReader:
     def __init__(self, own: Ruler, papers: Mapping[str, Paper], pieces: Sequence[WantedPiece]) -> None:
         self._ruler = own
         self._papers = papers
-        self._pieces = {piece.piece: piece for piece in reversed(pieces)}  # the first of a name holds
+        self._pieces: dict[str, WantedPiece] = {}
+        for piece in pieces:
+            self._pieces.setdefault(piece.piece, piece)  # of two that differ, which is told, the first holds
         self._wanted = Counter[tuple[str, str]]()
         for piece in pieces:
             self._wanted[piece.piece, piece.page] += piece.count

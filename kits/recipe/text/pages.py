@@ -30,7 +30,9 @@ class PageReader:
 
     def __init__(self, own: Ruler, pieces: Sequence[WantedPiece], report: Callable[[Problem], None]) -> None:
         self._ruler = own
-        self._pieces = {piece.piece: piece for piece in reversed(pieces)}  # the first of a name holds
+        self._pieces: dict[str, WantedPiece] = {}
+        for piece in pieces:
+            self._pieces.setdefault(piece.piece, piece)  # of two that differ, which is told, the first holds
         self._report = report
         self._lines: dict[str, int] = {}
 
