@@ -19,7 +19,8 @@ def summary(planned: Planned) -> str:
     club, stamp = planned.club, planned.stamp
     waiting, wide = needs(planned), width(planned)
     parts = [
-        [f"{club.kit_name}, {club.month.title}, {club.name}", stamp.text],
+        # a kit without a name of its own is called by its month
+        [", ".join(dict.fromkeys((club.kit_name, club.month.title, club.name))), stamp.text],
         [line(step, figure, words) for step, figure, words in steps(planned)],
         [f"{row[0]:<{wide}}  {row[1]:>9}  {row[2]:>9}  {row[3]:>9}" for row in cost_rows(planned)],
         *([["Not in the cost:", *left_out(planned)]] if planned.plan.cost.short else []),
@@ -46,7 +47,8 @@ def steps(planned: Planned) -> Iterator[tuple[str, str, str]]:
     items, sheets, cut = (
         len(plan.requirements.lines),
         plan.cutting.sheets,
-        sum(one.made for one in plan.cutting.all),
+        # of a roll no more is cut than is wanted; the rest stays on it
+        sum(one.made for one in plan.cutting.tickets) + sum(one.job.wanted for one in plan.cutting.lengths),
     )
     late = sum(load.boxes for load in plan.shipping.late)
     stuck = sum(one.boxes for one in plan.shipping.unsendable)

@@ -19,6 +19,21 @@ def test_it_works() -> None:
     assert "  Fri 9 Apr 2027    end of the promised week: every box has arrived" in said
 
 
+def test_a_kit_without_a_name_is_called_by_its_month_once() -> None:
+    club = replace(SMALL_MONTH.club, kit_name=SMALL_MONTH.club.month.title)
+    said = summary(make_plan(replace(SMALL_MONTH, club=club), 1, AT))
+    assert said.startswith("April 2027, Heron Lane Paper Club\n")
+
+
+def test_of_a_roll_only_the_lengths_that_are_wanted_are_counted() -> None:
+    """A roll of the ribbon yields dozens of lengths."""
+    planned = make_plan(SMALL_MONTH, 1, AT)
+    [ribbon] = planned.plan.cutting.lengths
+    pieces = sum(ticket.made for ticket in planned.plan.cutting.tickets)
+    assert ribbon.made > ribbon.job.wanted
+    assert f"into {pieces + ribbon.job.wanted:,} pieces and lengths" in summary(planned)
+
+
 def test_figures_stand_under_each_other() -> None:
     table = summary(make_plan(SMALL_MONTH, 1, AT)).split("\n\n")[1].splitlines()
     assert {line[27] for line in table} <= set("0123456789")
