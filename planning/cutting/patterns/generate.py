@@ -24,15 +24,32 @@ def price_of(known: Known, one: Column, solved: Solved) -> float:
     return known.prices[one.sheet] + solved.premiums[one.sheet]
 
 
-def generate(known: Known, times: int) -> None:
-    """Add patterns until none saves anything, or little of what lies between the bound and the same rounded up."""
+def generate(known: Known) -> None:
+    """Add patterns until none saves anything, or little of what lies between the bound and the same rounded up.
+
+    Where the effort does not suffice, some are missing; the bound is then that of the values reached.
+    """
     small = any(pricing.has_small for pricing in known.pricings)
-    for _ in range(times):
-        solved = known.linear.solve()
+    solved = known.linear.solve()
+    while known.sums > 0:
         saving = look(known, solved.values, solved, small=small)
+        solved = known.linear.solve()
         if not small and (not saving or _is_settled(known, solved)):
-            return
+            break
         small = small and saving > 0
+    if not known.at_bound:
+        _bound_once(known, solved)
+
+
+def _bound_once(known: Known, solved: Solved) -> None:
+    whole = known.in_whole_numbers(solved.values)
+    known.raise_bound(
+        whole,
+        [
+            pricing.price(whole).bound if pricing.full.is_exact else pricing.bound(whole)
+            for pricing in known.pricings
+        ],
+    )
 
 
 def _is_settled(known: Known, solved: Solved) -> bool:
@@ -51,8 +68,8 @@ def look(
     """
     whole = known.in_whole_numbers(values)
     priced = [pricing.price(whole, small=small, most=AT_ONCE) for pricing in known.pricings]
-    if not small:
-        known.raise_bound(whole, priced)
+    known.sums -= sum(pricing.work(small=small) for pricing in known.pricings)
+    known.raise_bound(whole, [found.bound for found in priced])
     saving = 0
     for one in (one for found in priced for one in found.columns):
         saves = worth_of(one, solved.values) - price_of(known, one, solved)
@@ -67,7 +84,7 @@ def vary(known: Known, number: int) -> None:
     spread, bonus = 0.02 * (number + 1), 0.01 * (number + 1)
     area = max(pricing.sheet.width * pricing.sheet.height for pricing in known.pricings)
     small = any(pricing.has_small for pricing in known.pricings)
-    for _ in range(VARIED):
+    for _ in range(VARIED if known.sums > 0 else 1):
         by_chance = known.random.random
         values = [
             value * (1 + spread * (2 * by_chance() - 1)) + bonus * by_chance() * piece / area

@@ -6,7 +6,7 @@ from random import Random
 
 from planning.cutting.patterns.bound import Offer, lower_bound, rounded_up, steps_of
 from planning.cutting.patterns.column import Column, Key, tree
-from planning.cutting.patterns.pricing import ROOM, Priced, Pricing
+from planning.cutting.patterns.pricing import ROOM, Pricing
 from planning.cutting.patterns.problem import PatternProblem
 from planning.cutting.patterns.programme import LinearProgramme, Needs
 from planning.cutting.patterns.result import Pattern, PatternPlan, how_it_ended
@@ -22,7 +22,9 @@ Uses = list[tuple[Column, int]]
 class Known:
     """A problem in numbers and what is known of it. Prices are in dearest sheets, and no proof depends on them."""
 
-    def __init__(self, problem: PatternProblem) -> None:
+    def __init__(self, problem: PatternProblem, sums: int) -> None:
+        """sums: about how many of them tables of worths may take in all."""
+        self.sums = sums
         self.problem = problem
         self.pieces = problem.asked
         self.demands = [piece.count for piece in self.pieces]
@@ -89,14 +91,14 @@ class Known:
         scale = ROOM / 2 / max(pricing.at_most(values) for pricing in self.pricings)
         return [int(value * scale) for value in values]
 
-    def raise_bound(self, values: Sequence[int], priced: Sequence[Priced]) -> None:
-        """See whether the patterns worth most at these values prove a higher bound."""
+    def raise_bound(self, values: Sequence[int], bounds: Sequence[int | None]) -> None:
+        """See whether the worth that no pattern of each sheet exceeds at these values proves a higher bound."""
         offers = []
-        for pricing, found in zip(self.pricings, priced, strict=True):
-            if found.bound is None:
+        for pricing, most in zip(self.pricings, bounds, strict=True):
+            if most is None:
                 return
             sheet = self.problem.sheets[pricing.number]
-            offers.append(Offer(found.bound, sheet.price, sheet.available))
+            offers.append(Offer(most, sheet.price, sheet.available))
         worth = sum(value * demand for value, demand in zip(values, self.demands, strict=True))
         bound = lower_bound(worth, offers)
         self.bound = max(bound, self.bound)

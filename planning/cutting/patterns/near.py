@@ -4,7 +4,6 @@ A plan whose cost is within the gap of the bound uses only patterns that fall sh
 more than the gap. Where few patterns come that near, they can all be listed.
 """
 
-from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from random import Random
@@ -14,6 +13,7 @@ import numpy as np
 
 from kits.guillotine import Direction, Piece
 from kits.guillotine.lay import Item, grid, row
+from kits.guillotine.points import Whole
 from kits.guillotine.table import Block, Table
 from kits.guillotine.trace import State
 
@@ -56,7 +56,7 @@ class NearBest:
         self.slack = slack
         self.most = most
         self.known: dict[State, tuple[_Near, ...]] = {}
-        self.ways: dict[State, list[tuple[int, int | Split]]] = {}
+        self.ways: dict[State, tuple[Whole, Whole]] = {}
         self.left = EFFORT
         self.top = (len(table.across.lengths) - 1, len(table.down.lengths) - 1)
 
@@ -73,30 +73,52 @@ class NearBest:
 
     def _draw(self, state: State, slack: int, dice: Random) -> tuple[Made, int]:
         """Return a plan of a part, and what is left of the slack: what it is worth less than the best."""
-        ways = self._ways_within(state)
-        count = bisect_right(ways, slack, key=lambda way: way[0])
-        short, made = ways[dice.randrange(count)]
-        if isinstance(made, int):
-            return made, slack - short
-        direction, one, other = made
-        first, left = self._draw(one, slack - short, dice)
+        short, ways = self._ways_within(state)
+        chosen = dice.randrange(int(np.searchsorted(short, slack, side="right")))
+        left, way = slack - int(short[chosen]), int(ways[chosen])
+        if way < 0:
+            return -1 - way, left
+        direction, one, other = self._split(state, way)
+        first, left = self._draw(one, left, dice)
         second, left = self._draw(other, left, dice)
         return (direction, first, second), left
 
-    def _ways_within(self, state: State) -> list[tuple[int, int | Split]]:
-        """Return the ways to cut a part, or to leave it a piece, each with what it is worth less than the best."""
+    def _ways_within(self, state: State) -> tuple[Whole, Whole]:
+        """Return what each way to use a part is worth less than the best, rising, and the ways: see `_split`.
+
+        Below 0, a block alone: -1 for the first, -2 for the second.
+        """
         if state not in self.ways:
-            best, worth = int(self.table.worth[state]), self.table.worth
-            ways: list[tuple[int, int | Split]] = [
-                (best - self.blocks[number].worth, number) for number in self._fitting(state)
-            ]
-            ways += [
-                (best - int(worth[split[1]]) - int(worth[split[2]]), split)
-                for split in self._splits(state, self._least(state))
-                if worth[split[1]] and worth[split[2]]
-            ]
-            self.ways[state] = sorted(ways, key=lambda way: way[0])
+            blocks = list(self._fitting(state))
+            one, other = self._halves(state)
+            worth = np.append([self.blocks[number].worth for number in blocks], one + other).astype(np.int64)
+            ways = np.append([-1 - number for number in blocks], np.arange(len(one))).astype(np.int64)
+            useful = np.append(np.full(len(blocks), True), (one > 0) & (other > 0))
+            short = int(self.table.worth[state]) - worth
+            kept = np.flatnonzero(useful & (short <= self.slack))
+            order = kept[np.argsort(short[kept], kind="stable")]
+            self.ways[state] = short[order], ways[order]
         return self.ways[state]
+
+    def _halves(self, state: State) -> tuple[Whole, Whole]:
+        """Return the worths of both parts for each cut of a part, upright cuts first."""
+        column, line = state
+        first, second = self.table.across.splits[column]
+        upper, lower = self.table.down.splits[line]
+        worth = self.table.worth
+        return (
+            np.append(worth[first, line], worth[column, upper]).astype(np.int64),
+            np.append(worth[second, line], worth[column, lower]).astype(np.int64),
+        )
+
+    def _split(self, state: State, way: int) -> Split:
+        """Return one of these cuts by its number."""
+        column, line = state
+        first, second = self.table.across.splits[column]
+        if way < len(first):
+            return Direction.UPRIGHT, (int(first[way]), line), (int(second[way]), line)
+        upper, lower = self.table.down.splits[line]
+        return Direction.LEVEL, (column, int(upper[way - len(first)])), (column, int(lower[way - len(first)]))
 
     def of(self, state: State) -> tuple[_Near, ...]:
         """Return the plans of a part."""
@@ -137,15 +159,10 @@ class NearBest:
                         break
                     yield _Near(worth, first.counts + second.counts, (direction, first.made, second.made))
 
-    def _splits(self, state: State, least: int) -> Iterator[tuple[Direction, State, State]]:
-        column, line = state
-        worth = self.table.worth
-        first, second = self.table.across.splits[column]
-        for at in np.flatnonzero(worth[first, line] + worth[second, line] >= least):
-            yield Direction.UPRIGHT, (int(first[at]), line), (int(second[at]), line)
-        first, second = self.table.down.splits[line]
-        for at in np.flatnonzero(worth[column, first] + worth[column, second] >= least):
-            yield Direction.LEVEL, (column, int(first[at])), (column, int(second[at]))
+    def _splits(self, state: State, least: int) -> Iterator[Split]:
+        one, other = self._halves(state)
+        for way in np.flatnonzero(one + other >= least):
+            yield self._split(state, int(way))
 
     def _item(self, made: Made, spacing: int) -> Item:
         if isinstance(made, int):

@@ -25,6 +25,8 @@ from planning.cutting.patterns.near import NearBest
 ROOM = 2**30  # values are scaled so that no pattern can be worth more: 32 bits hold it, and cuts besides
 EXACT = 1_500_000_000  # sums of a table that is still worked out in full: some seconds
 QUICK = 20_000_000  # sums of a table that is worked out in a blink
+MOST_PARTS = 2**23
+FEWEST_POINTS = 2
 A_CALL = 50_000  # sums that take as long as one call of numpy
 RULED = 100_000_000  # effort for one sheet where stages or strips are limited
 
@@ -107,8 +109,35 @@ class Pricing:
         table = start(blocks, grating.across, grating.down, price=1, most=ROOM)
         fill(table)
         items = _best_items(table, blocks, lying, self.sheet.spacing, most)
-        bound = None if small else self._bound(table, blocks)
+        bound = int(table.worth[-1, -1]) + self._cuts(blocks) if grating.is_exact else None
         return Priced(tuple(self._column(item) for item in items), bound)
+
+    def work(self, *, small: bool) -> int:
+        """Return about how many sums it takes to price once."""
+        if self.is_ruled:
+            return RULED
+        grating = self.small if small else self.full
+        points = len(grating.across.lengths), len(grating.down.lengths)
+        return _work(*points) + len(self.owners) * A_CALL
+
+    def bound(self, values: Sequence[int]) -> int | None:
+        """Return the worth that no pattern exceeds where a table of all points is too large; None if not known.
+
+        All sizes are rounded down to whole steps. What can be cut can then still be cut, as the parts of a
+        whole are never more once rounded down.
+        """
+        wide, high = self.full.wide, self.full.high
+        blocks, _ = self._blocks(values)
+        if self.is_ruled or any(block.width < wide or block.height < high for block in blocks):
+            return None
+        smaller = [Block(block.width // wide, block.height // high, block.worth) for block in blocks]
+        across = side(tuple(sorted({block.width for block in smaller})), self.scaled.width // wide)
+        down = side(tuple(sorted({block.height for block in smaller})), self.scaled.height // high)
+        if not _is_within(len(across.lengths), len(down.lengths), 2 * EXACT):
+            return None
+        table = start(smaller, across, down, price=1, most=2**40)
+        fill(table)
+        return int(table.worth[-1, -1]) + self._cuts(smaller)
 
     def near_best(
         self, values: Sequence[int], slack: int, most: int, dice: Random
@@ -117,7 +146,7 @@ class Pricing:
 
         Where it does not, they are drawn by lot.
         """
-        if self.is_ruled:
+        if self.is_ruled or not self.full.is_exact:
             return [], False
         blocks, lying = self._blocks(values)
         table = start(blocks, self.full.across, self.full.down, price=0, most=ROOM)
@@ -145,28 +174,9 @@ class Pricing:
         result = best_use(replace(self.sheet, pieces=pieces), RULED)
         return Priced((self._column(result.tree),), result.bound)
 
-    def _bound(self, table: Table, blocks: Sequence[Block]) -> int:
-        """Return the worth that no pattern exceeds: cuts are taken off in the table, here they are added again."""
-        cuts = max(self.scaled.width * self.scaled.height // (block.width * block.height) for block in blocks)
-        if self.full.is_exact:
-            return int(table.worth[-1, -1]) + cuts
-        return _relaxed(self.scaled, self.full, blocks) + cuts
-
-
-def _relaxed(scaled: Scaled, grating: Grating, blocks: Sequence[Block]) -> int:
-    """Return the worth of the best pattern if all sizes were rounded down to whole steps.
-
-    Whatever can be cut can then still be cut, as the parts of a whole are never more once rounded down.
-    """
-    wide, high = grating.wide, grating.high
-    smaller = [Block(max(1, b.width // wide), max(1, b.height // high), b.worth) for b in blocks]
-    if any(block.width < wide or block.height < high for block in blocks):
-        return ROOM
-    across = side(tuple(sorted({block.width for block in smaller})), scaled.width // wide)
-    down = side(tuple(sorted({block.height for block in smaller})), scaled.height // high)
-    table = start(smaller, across, down, price=1, most=2**40)
-    fill(table)
-    return int(table.worth[-1, -1])
+    def _cuts(self, blocks: Sequence[Block]) -> int:
+        """Return the most cuts of a pattern: the table takes them off its worth, and they are added again."""
+        return max(self.scaled.width * self.scaled.height // (block.width * block.height) for block in blocks)
 
 
 def _best_items(
@@ -217,10 +227,14 @@ def _grating(sheet: Scaled, effort: int) -> Grating:
     wide, high = -(-sheet.width // LONGEST_SIDE), -(-sheet.height // LONGEST_SIDE)
     while True:
         across, down = points(widths, sheet.width, wide), points(heights, sheet.height, high)
-        columns, rows = (2**23 if each is None else len(each) for each in (across, down))
-        if (columns * rows <= 2**23 and _work(columns, rows) <= effort) or max(columns, rows) <= 2:
+        columns, rows = (MOST_PARTS if each is None else len(each) for each in (across, down))
+        if _is_within(columns, rows, effort) or max(columns, rows) <= FEWEST_POINTS:
             return Grating(side(widths, sheet.width, wide), side(heights, sheet.height, high), wide, high)
         wide, high = (wide * 2, high) if columns >= rows else (wide, high * 2)
+
+
+def _is_within(columns: int, rows: int, effort: int) -> bool:
+    return columns * rows <= MOST_PARTS and _work(columns, rows) <= effort
 
 
 def _work(columns: int, rows: int) -> int:

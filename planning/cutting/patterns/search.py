@@ -24,12 +24,12 @@ from planning.cutting.patterns.whole import whole
 class Effort:
     """Where to stop. No clock, so that the same question has the same answer on every machine of the kind.
 
-    prices: how often patterns are looked for at new values. rounds: how often whole plans are. nodes: of the
-    tree that is searched for a whole plan, in the first round; in the second twice as many, and so on.
-    swaps: how often pieces are taken out and put back where there are few copies of each.
+    sums: about how many the tables of worths may take from which patterns are read. rounds: how often whole
+    plans are looked for. nodes: of the tree that is searched for one, in the first round; in the second twice
+    as many, and so on. swaps: how often pieces are taken out and put back where there are few of each.
     """
 
-    prices: int = 1200
+    sums: int = 8_000_000_000
     rounds: int = 6
     nodes: int = 40
     swaps: int = 3000
@@ -46,8 +46,9 @@ def improve(problem: PatternProblem, effort: Effort | None = None) -> Iterator[P
         yield NOTHING
         return
     is_free = not any(sheet.price for sheet in problem.sheets)
-    known = Known(priced_alike(problem) if is_free else problem)
-    for _ in improvements(known, effort or Effort()):
+    effort = effort or Effort()
+    known = Known(priced_alike(problem) if is_free else problem, effort.sums)
+    for _ in improvements(known, effort):
         yield without_prices(known.plan()) if is_free else known.plan()
     yield without_prices(known.plan()) if is_free else known.plan()
 
@@ -68,7 +69,8 @@ def choices(
     if not problem.asked:
         return ()
     is_free = not any(sheet.price for sheet in problem.sheets)
-    effort, known = effort or Effort(), Known(priced_alike(problem) if is_free else problem)
+    effort = effort or Effort()
+    known = Known(priced_alike(problem) if is_free else problem, effort.sums)
     for _ in improvements(known, effort):
         pass
     found = eased(known, machine, effort.nodes)
@@ -98,7 +100,7 @@ def improvements(known: Known, effort: Effort) -> Iterator[None]:
     if few_copies(known):
         yield from plan_few(known, effort.swaps)
     if not known.is_done:
-        generate(known, effort.prices)
+        generate(known)
     for number in range(effort.rounds):
         if known.is_done:
             return
