@@ -24,9 +24,9 @@ def prepare_database() -> None:
             raise refused("The database is not up to date: run manage.py migrate first.")
         amiss = sorted(tables_amiss())
     except (DatabaseError, InconsistentMigrationHistory) as error:
-        raise refused(f"{unusable()} ({str(error).strip()}).{advice()}") from None
+        raise refused(unusable(str(error).strip())) from None
     if amiss:
-        raise refused(f"{unusable()} ({', '.join(amiss)} have other columns).{advice()}")
+        raise refused(unusable(f"{', '.join(amiss)} have other columns than this version asks for"))
 
 
 def is_behind() -> bool:
@@ -47,23 +47,18 @@ def tables_amiss() -> Iterator[str]:
                 yield meta.db_table
 
 
-def unusable() -> str:
-    """Say which database does not fit."""
+def unusable(why: str) -> str:
+    """Say which database does not do, why, and what to do about it."""
     name = settings.DATABASES["default"]["NAME"]
-    where = f"in {name}" if connection.vendor == "sqlite" else f"{name} on the server"
-    return (
-        f"The database {where} cannot be used: another version of this program made it, or something else did"
-    )
-
-
-def advice() -> str:
-    """Say what to do about it."""
     if connection.vendor != "sqlite":
-        return " Name an empty database in DATABASE_URL, or run the version that made this one."
-    folder = settings.DATA_DIR
+        advice = "name an empty database in DATABASE_URL, or run that version"
+        return (
+            f"The database {name} on the server cannot be used: {why}. If another version made it, {advice}."
+        )
     return (
-        f" Move the folder {folder} away, or name another in KITS_DATA_DIR, and start again: a new one is made. The month"
-        " files in it can be saved with the version that made it."
+        f"The database {name} cannot be used: {why}. If another version of this program made it, move the folder "
+        f"{settings.DATA_DIR} away, or name another in KITS_DATA_DIR, and start again: a new one is made. The month files "
+        "of the old one can be saved with the version that made it."
     )
 
 

@@ -18,7 +18,7 @@ def told(run: subprocess.CompletedProcess[str]) -> str:
     assert run.returncode == 2, run.stderr
     assert "Traceback" not in run.stderr
     assert "cannot be used" in run.stderr
-    assert "Move the folder" in run.stderr
+    assert "move the folder" in run.stderr
     return run.stderr
 
 
