@@ -1,7 +1,9 @@
 """The best use of one sheet: the cuts that give pieces of the highest total value, and the proof."""
 
+from collections.abc import Sequence
+
 from kits.guillotine.lay import Item, into_sheet, trimmed
-from kits.guillotine.limited import asked, best_limited, within_limits
+from kits.guillotine.limited import asked, best_limited, within_limits, without_surplus
 from kits.guillotine.points import LONGEST_SIDE, Side, Whole, points, side
 from kits.guillotine.ruled import best_ruled, is_ruled
 from kits.guillotine.scaled import Scaled, scaled
@@ -34,12 +36,15 @@ def best_use(problem: SheetProblem, effort: int = EFFORT) -> SheetResult:
     counts = count_pieces(result.tree)
     if all(counts.get(name, 0) <= limit for name, limit in limits.items()):
         return result
-    if is_ruled(problem, search):
-        return within_limits(
-            problem, result, lambda priced: _without_limits(priced, scaled(priced), effort // SHARE)
-        )
-    found = best_limited(asked(problem, search), problem.spacing, effort)
-    return _result(problem, _inside(problem, found.item), min(result.bound, found.bound * search.unit))
+    kept = without_surplus(result.tree, limits)
+    if not is_ruled(problem, search):
+        found = best_limited(asked(problem, search), problem.spacing, effort)
+        plans = [trimmed(_inside(problem, found.item), problem.edge_trim), kept]
+        return _best_of(problem, plans, min(result.bound, found.bound * search.unit))
+    found = best_limited(asked(problem, search), problem.spacing, effort // SHARE)
+    share = effort // SHARE
+    ruled = within_limits(problem, lambda priced: _without_limits(priced, scaled(priced), share))
+    return _best_of(problem, [*ruled.plans, kept], min(result.bound, found.bound * search.unit, ruled.bound))
 
 
 def _without_limits(problem: SheetProblem, search: Scaled, effort: int) -> SheetResult:
@@ -85,11 +90,17 @@ def number_out(
 
 
 def _result(problem: SheetProblem, inside: Part, bound: int | None) -> SheetResult:
-    tree = trimmed(inside, problem.edge_trim)
+    return _best_of(problem, [trimmed(inside, problem.edge_trim)], bound)
+
+
+def _best_of(problem: SheetProblem, trees: Sequence[Part], bound: int | None) -> SheetResult:
+    """Return the best of some plans. bound: None if it is that plan's own value."""
     worth = {piece.name: piece.worth for piece in problem.pieces}
-    value = sum(count * worth[name] for name, count in count_pieces(tree).items())
+    values = [sum(count * worth[name] for name, count in count_pieces(tree).items()) for tree in trees]
+    value = max(values)
     bound = value if bound is None else bound
-    return SheetResult(tree, value, bound, Ended.PROVED if value == bound else Ended.EFFORT)
+    ended = Ended.PROVED if value == bound else Ended.EFFORT
+    return SheetResult(trees[values.index(value)], value, bound, ended)
 
 
 def _sides(search: Scaled, effort: int) -> tuple[Side, Side, bool]:

@@ -218,6 +218,18 @@ def test_limited_values_beyond_all_measure_are_refused() -> None:
         )
 
 
+def test_large_values_with_a_common_unit_are_as_good_as_small_ones() -> None:
+    small = SheetProblem(
+        6, 4, (PieceSize("a", 3, 2, 2, Turn.NONE, 3), PieceSize("b", 2, 2, 1, limit=1)), stages=2
+    )
+    large = replace(small, pieces=tuple(replace(piece, value=piece.worth * 10**30) for piece in small.pieces))
+
+    for stages in (2, None):
+        results = [best_use(replace(problem, stages=stages)) for problem in (small, large)]
+        assert results[1].value == results[0].value * 10**30
+        assert results[1].tree == results[0].tree
+
+
 def test_sizes_that_share_no_unit_end_with_a_plan_within_the_limits() -> None:
     # On 1/8 micrometre a 25 x 38 in sheet has millions of places to cut at.
     sizes = [(1_016_031, 2_032_073), (1_500_017, 999_913), (888_111, 1_234_577), (765_431, 987_659)]

@@ -1,41 +1,68 @@
 """Plans within limits where there are other rules too: from plans without limits, at prices for what is wanted."""
 
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from functools import partial
-from itertools import chain
+from math import gcd
 
 import numpy as np
 
+from kits.guillotine.lay import trimmed
 from kits.guillotine.limited.bound import PARTS, Descent, Relaxed
+from kits.guillotine.limited.strips import Strips
 from kits.guillotine.limited.surplus import without_surplus
 from kits.guillotine.points import Whole
-from kits.guillotine.sheet import Ended, PieceSize, SheetProblem, SheetResult
-from kits.guillotine.tree import Part, count_pieces
+from kits.guillotine.sheet import PieceSize, SheetProblem, SheetResult
+from kits.guillotine.tree import Direction, Part, count_pieces
 
 STEPS = 20
 
 
-def within_limits(
-    problem: SheetProblem, free: SheetResult, best_free: Callable[[SheetProblem], SheetResult]
-) -> SheetResult:
-    """Return the best plan that is left of any when its surplus pieces are left uncut, and a bound.
+@dataclass(frozen=True, slots=True)
+class Within:
+    """Plans within the limits, and the worth that none can exceed."""
 
-    free: the best plan without limits. best_free: how to find that for other worths of the pieces. Each time
-    the worth of a piece falls by a price for having it in the plan, which rises while there are too many; these
-    plans bound all plans within the limits (J. E. Beasley, Oper. Res. 33 (1985) 49-64).
+    plans: tuple[Part, ...]
+    bound: int
+
+
+def within_limits(problem: SheetProblem, best_free: Callable[[SheetProblem], SheetResult]) -> Within:
+    """Return plans within limits and all other rules of a problem, and a bound.
+
+    best_free: how to find the best plan without limits for any worths of the pieces. Time and again the worth of
+    a piece falls by a price for having it in the plan, which rises while there are too many; these plans bound
+    all plans within the limits (J. E. Beasley, Oper. Res. 33 (1985) 49-64), and what is left of each without
+    its surplus pieces is one.
     """
+    unit = gcd(*(piece.worth for piece in problem.pieces)) or 1
+    problem = replace(
+        problem, pieces=tuple(replace(each, value=each.worth // unit) for each in problem.pieces)
+    )
     worth = np.array([piece.worth for piece in problem.pieces], np.int64)
     limits = np.array([_limit(problem, piece) for piece in problem.pieces], np.int64)
     search = Descent(partial(_at_prices, problem, limits, best_free), worth, limits, np.zeros_like(worth))
-    best, value, bound = _within(problem, free.tree), 0, free.bound
-    value = _value(problem, best)
-    for found in chain([search.now], search.steps(STEPS, value)):
-        kept = _within(problem, found.plan)
-        if _value(problem, kept) > value:
-            best, value = kept, _value(problem, kept)
-        bound = max(value, min(bound, found.bound // PARTS))
-    return SheetResult(best, value, bound, Ended.PROVED if value == bound else Ended.EFFORT)
+    value = _value(problem, _within(problem, search.now.plan))
+    found = [search.now, *search.steps(STEPS, value)]
+    plans = [_within(problem, each.plan) for each in found]
+    bound = min(each.bound for each in found) // PARTS
+    if max(_value(problem, plan) for plan in plans) < bound:
+        plans.extend(_in_strips(problem, search.best.prices, best_free))
+    return Within(tuple(plans), bound * unit)
+
+
+def _in_strips(
+    problem: SheetProblem, prices: Whole, best_free: Callable[[SheetProblem], SheetResult]
+) -> Iterator[Part]:
+    """Yield plans strip by strip, the pieces in them at their full worth and less their prices."""
+    worth = {piece.name: piece.worth for piece in problem.pieces}
+    less = {
+        piece.name: piece.worth * PARTS - int(price)
+        for piece, price in zip(problem.pieces, prices, strict=True)
+    }
+    for direction in [problem.first] if problem.first else Direction:
+        strips = Strips(problem, direction, worth, best_free)
+        for values in (worth, less):
+            yield trimmed(strips.plan(values), problem.edge_trim)
 
 
 def _at_prices(
