@@ -12,6 +12,7 @@ from kits.recipe.arrange.sides import Sides
 
 SELECTIONS_OF_TWO = 512
 EFFORT = 70_000  # pairs of selections
+LAYING = 5_000  # what it takes to lay the two sheets when they are better, in the same measure
 MOST_TRIES = 40
 
 
@@ -52,4 +53,7 @@ class _Anew:
             return ()
         self._effort -= pairs(units)
         new = better_plan(units, self._sides, len(two), max(map(offcut_area, two)))
-        return new.sheets if new else ()
+        if new is None:
+            return ()
+        self._effort -= LAYING
+        return new.sheets

@@ -15,7 +15,7 @@ from kits.recipe.arrange.sides import Sides
 from kits.recipe.arrange.units import Hole, PieceUnit
 from kits.recipe.hand import FIRST_WAY
 
-TASTES = (0.0, 0.1, -0.1)  # ways to bundle
+TASTES = (0.0, -0.1)  # ways to bundle
 BUNDLED_SELECTIONS = 1_024
 HELD_SELECTIONS = 128  # of the few units that are looked at for one sheet where even bundles are too many
 MOST_SHAPES = 4
