@@ -77,7 +77,7 @@ def relaxed(question: Question, across: Side, down: Side, prices: Whole) -> Rela
 
 
 class Descent(Generic[Plan]):
-    """Prices that lower the bound step by step. best: the lowest so far.
+    """Prices that lower the bound step by step. best: the lowest so far. tried: all prices and their bounds.
 
     solve: the sheet at given prices. worth, limits: of each kind. first: the prices to begin with.
     """
@@ -87,6 +87,7 @@ class Descent(Generic[Plan]):
     ) -> None:
         self.solve, self.limits, self.highest = solve, limits, worth * PARTS
         self.best = self.now = solve(first)
+        self.tried = [(self.now.bound, first)]
         self.size = 1.0
         self.stalled = 0
         self.direction: NDArray[np.float64] = np.zeros(len(worth))
@@ -97,8 +98,23 @@ class Descent(Generic[Plan]):
             if self.size < SMALLEST_STEP or self.best.bound // PARTS <= known or not self._turn():
                 return
             self.now = self.solve(self._stepped(known))
+            self.tried.append((self.now.bound, self.now.prices))
             self._judge(known)
             yield self.now
+
+    def others(self, most: int, known: int) -> list[Whole]:
+        """Return prices that bound nearly as well as the best, as different from it and each other as can be."""
+        limit = self.best.bound + (self.best.bound - known * PARTS) // 2
+        good = [prices for bound, prices in self.tried if bound <= limit]
+        chosen = [self.best.prices]
+        distances = np.full(len(good), np.inf)
+        while len(chosen) <= most:
+            away = [np.abs(prices - chosen[-1]) @ self.limits for prices in good]
+            distances = np.minimum(distances, away)
+            if not distances.any():
+                break
+            chosen.append(good[int(np.argmax(distances))])
+        return chosen[1:]
 
     def _turn(self) -> bool:
         """Choose the direction of the next step; False where there is none."""

@@ -3,7 +3,7 @@
 After P. Y. Wang, Oper. Res. 31 (1983) 573-586, and X. Viswanathan and A. Bagchi, Oper. Res. 41 (1993) 768-776.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from kits.guillotine.limited.bound import PARTS
 from kits.guillotine.limited.builds import BUILD, Builds, Flags, marks
 from kits.guillotine.limited.mates import Mates
-from kits.guillotine.limited.outside import Outside
+from kits.guillotine.limited.outside import Prospect
 from kits.guillotine.limited.question import Question
 from kits.guillotine.points import Whole
 from kits.guillotine.table import Worths
@@ -20,8 +20,8 @@ from kits.guillotine.table import Worths
 AT_LEAST = 64  # builds joined to others at once
 SHARE = 16  # or one in so many of those that wait
 AT_ONCE = 2**18  # lengths of mates looked at in one stroke of numpy
-A_PAIR = 150  # sums that take as long as one pair of builds
-A_BUILD = 2_000  # and as one new build, and more for each kind of piece
+A_PAIR = 110  # sums that take as long as one pair of builds
+A_BUILD = 1_500  # and as one new build, and more for each kind of piece
 A_KIND = 20
 A_LOOK = 20  # and as a look at one build, or at one length of mates
 MOST_BUILDS = 400_000
@@ -44,20 +44,22 @@ class Growth:
 
     floor: worth of a plan that is of interest; it rises above every plan found. best: of these, worth most; None
     for none. dive: how much less the space around a build counts for its promise, from 0 to 1; above 0 plans are
-    found sooner, and the proof later.
+    found sooner, and the proof later. prospects: the first gives the bounds; the others, at other prices, sort
+    out builds that it lets pass.
     """
 
     def __init__(
-        self, question: Question, outside: Outside, prices: Whole, floor: int, dive: float = 0
+        self, question: Question, prospects: Sequence[Prospect], floor: int, dive: float = 0
     ) -> None:
-        self.question, self.outside, self.dive = question, outside, dive
-        self.constant = int(prices @ question.limits)
+        self.question, self.dive = question, dive
+        self.outside, self.constant = prospects[0].outside, prospects[0].constant
+        self.others = prospects[1:]
         self.floor = floor
-        self.a_build = A_BUILD + A_KIND * len(prices)
+        self.a_build = A_BUILD + A_KIND * len(question.limits) * len(prospects)
         self.best: int | None = None
         self.joined = np.zeros(0, np.int64)
         self.builds = Builds(question.limits)
-        self._add_blocks(question.worth * PARTS - prices)
+        self._add_blocks(prospects[0].left)
 
     def run(self, effort: Effort, most: int = MOST_BUILDS) -> bool:
         """Join builds until none waits; False where that takes too much effort, or more than so many builds."""
@@ -153,6 +155,10 @@ class Growth:
     def _add(self, made: NDArray[np.void], counts: NDArray[np.signedinteger]) -> None:
         made["beside"] = self.outside.beside(made["width"])
         made["below"] = self.outside.below(made["height"])
+        for other in self.others:
+            around = other.outside.most(made["beside"], made["below"])
+            passes = counts.astype(np.int64) @ other.left + around >= self.floor * PARTS - other.constant
+            made, counts = made[passes], counts[passes]
         made["bound"] = made["worth"] + self.outside.most(made["beside"], made["below"]) + self.constant
         if self.dive and len(made) > WIDTH_OF_A_DIVE:
             kept = self._most_promising(made, WIDTH_OF_A_DIVE)

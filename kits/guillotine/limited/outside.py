@@ -5,6 +5,7 @@ parts beside it and below it, so that the best of these, without regard to limit
 bounds what any plan with that part in it is worth.
 """
 
+from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
@@ -30,6 +31,24 @@ class Outside(Protocol):
 
     def most(self, beside: Whole, below: Whole) -> Worths:
         """Return what can be won at most outside parts with these rests, less the prices."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prospect:
+    """What can be won around a part at certain prices: a bound for every build.
+
+    prices: for one of each kind. left: the worth of one less its price.
+    """
+
+    outside: Outside
+    prices: Whole
+    left: Whole
+    constant: int
+
+
+def prospect(question: Question, outside: Outside, prices: Whole) -> Prospect:
+    """Return what can be won around parts at these prices."""
+    return Prospect(outside, prices, question.worth * PARTS - prices, int(prices @ question.limits))
 
 
 class TableOutside:

@@ -14,14 +14,14 @@ from kits.guillotine.limited.bound import PARTS, Descent, Priced, Relaxed, area_
 from kits.guillotine.limited.greedy import greedy
 from kits.guillotine.limited.grow import MOST_BUILDS, Effort, Growth
 from kits.guillotine.limited.lengths import limited_side
-from kits.guillotine.limited.outside import AreaOutside, Outside, TableOutside
+from kits.guillotine.limited.outside import AreaOutside, Prospect, TableOutside, prospect
 from kits.guillotine.limited.question import Question
 from kits.guillotine.limited.read import item_within
-from kits.guillotine.points import Side, Whole
+from kits.guillotine.points import Side
 from kits.guillotine.tree import Direction
 from kits.measures import Length
 
-PHASES = ((24, 2_000, 0.1, 20_000), (100, 8_000, 0.05, 60_000), (200, 20_000, 0.03, MOST_BUILDS))
+PHASES = ((24, 0, 2_000, 0.1, 15_000), (60, 8, 8_000, 0.05, MOST_BUILDS))
 FIRST_GAP = 400  # the first floor is one in so many below the bound
 A_NODE = 20_000  # sums that take as long as to read one part of a plan
 TABLES = 16  # one in so many of all sums may go into one table
@@ -61,11 +61,13 @@ class _Search:
 
     def _meet(self) -> None:
         descent = self._descent()
-        for steps, builds_of_dive, dive, builds in PHASES:
-            outside, prices = self._outside(descent, steps)
+        for steps, others, builds_of_dive, dive, builds in PHASES:
+            prospects = self._prospects(descent, steps)
             if self.is_open:
-                self._grow(outside, prices, self.worth + 1, builds_of_dive, dive)
-            self._close(outside, prices, builds)
+                self._grow(prospects, self.worth + 1, builds_of_dive, dive)
+            if self.is_open and descent:
+                prospects += self._others(descent, others)
+            self._close(prospects, builds)
             if not self.is_open or descent is None:
                 break
 
@@ -79,14 +81,14 @@ class _Search:
         solve = partial(relaxed, question, across, down)
         return Descent(solve, question.worth, question.limits, area_prices(question))
 
-    def _outside(self, descent: Descent[Priced] | None, steps: int) -> tuple[Outside, Whole]:
+    def _prospects(self, descent: Descent[Priced] | None, steps: int) -> list[Prospect]:
         """Improve the bound, and return what can be won around a part."""
         if descent is None:
             prices = area_prices(self.question)
             outside = AreaOutside(self.question, prices)
             whole = outside.most(outside.beside(np.zeros(1, np.int64)), outside.below(np.zeros(1, np.int64)))
             self._lower(int(whole[0] + prices @ self.question.limits) // PARTS)
-            return outside, prices
+            return [prospect(self.question, outside, prices)]
         work = _work(descent.best.plan.table.across, descent.best.plan.table.down)
         share = self.effort.left // (4 * work)
         self._learn(descent.now)
@@ -95,7 +97,17 @@ class _Search:
             self._learn(found)
         self.effort.spend(2 * work)
         self._lower(descent.best.bound // PARTS)
-        return TableOutside(self.question, descent.best.plan.table), descent.best.prices
+        return [self._prospect(descent.best)]
+
+    def _others(self, descent: Descent[Priced], most: int) -> list[Prospect]:
+        """Return prospects at other prices that bound nearly as well."""
+        work = 3 * _work(descent.best.plan.table.across, descent.best.plan.table.down)
+        most = min(most, self.effort.left // (8 * work))
+        self.effort.spend(most * work)
+        return [self._prospect(descent.solve(prices)) for prices in descent.others(most, self.worth)]
+
+    def _prospect(self, found: Relaxed[Priced]) -> Prospect:
+        return prospect(self.question, TableOutside(self.question, found.plan.table), found.prices)
 
     def _learn(self, found: Relaxed[Priced]) -> None:
         """Keep what is left of a plan without its surplus pieces, if it is the best so far."""
@@ -107,18 +119,18 @@ class _Search:
     def _lower(self, bound: int) -> None:
         self.bound = max(self.worth, min(self.bound, bound))
 
-    def _close(self, outside: Outside, prices: Whole, builds: int) -> None:
+    def _close(self, prospects: list[Prospect], builds: int) -> None:
         """Let bound and plan meet, with at most so many builds."""
-        gap = max(1, self.bound // FIRST_GAP)
+        gap = max(1, min(self.bound // FIRST_GAP, (self.bound - self.worth) // 2))
         while self.is_open:
             floor = max(self.worth + 1, self.bound - gap)
-            if not self._grow(outside, prices, floor, builds):
+            if not self._grow(prospects, floor, builds):
                 return
             self._lower(self.worth if self.worth >= floor else floor - 1)
             gap *= 2
 
-    def _grow(self, outside: Outside, prices: Whole, floor: int, builds: int, dive: float = 0) -> bool:
-        growth = Growth(self.question, outside, prices, floor, dive)
+    def _grow(self, prospects: list[Prospect], floor: int, builds: int, dive: float = 0) -> bool:
+        growth = Growth(self.question, prospects, floor, dive)
         is_finished = growth.run(self.effort, builds)
         if growth.best is not None:
             self.item, self.worth = _item(self.question, growth, growth.best, self.spacing), growth.floor - 1
