@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+WIDEST_BESIDE = 6  # columns of a table that stands beside a drawing
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -128,6 +130,11 @@ class Section:
     tables: tuple[Table, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     folded: bool = False
+
+    @property
+    def beside(self) -> bool:
+        """Whether drawing and tables have room side by side."""
+        return bool(self.drawings) and all(len(table.columns) <= WIDEST_BESIDE for table in self.tables)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from kits import models as kits
 from kits.drawing import svg
 from kits.kit import ItemKind
 from kits.measures import ruler
-from kits.recipe import Design, Recipe, Trimmer, draw_spread, read, recipe_use, write
+from kits.recipe import Design, Recipe, draw_spread, read, recipe_use, usual_trimmer, write
 from planning import load, recipe_rows
 from planning.drafts import draft_faults, recipe_of
 from planning.faults.texts import LONGEST_CODE, LONGEST_NAME, UNPRINTABLE, why_no_code
@@ -207,7 +207,8 @@ def check_names(row: kits.Month, code: str, title: str) -> None:
 
 def started(row: kits.Month, code: str, title: str) -> str:
     """Return the text that a new recipe begins with."""
-    return write(Design(code=code, title=title, ruler=ruler(row.ruler), trimmer=Trimmer()))
+    own = ruler(row.ruler)
+    return write(Design(code=code, title=title, ruler=own, trimmer=usual_trimmer(own)))
 
 
 def copied(row: kits.Month, like: kits.Recipe, code: str, title: str) -> str:
