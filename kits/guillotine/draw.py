@@ -37,7 +37,11 @@ from kits.guillotine.tree import (
 from kits.measures import Ruler
 
 LONGER_SIDE = 96.0  # mm; a drawing may be printed at any scale
-SIZES = (3.8, 3.4, 3.0, 2.6)
+SIZES = (
+    3.8,
+    3.5,
+    3.2,
+)  # no smaller: on a screen 320 px wide that is 8 px high, and letters stand for what does not fit
 BASELINE = 0.36 * TEXT
 EDGE = LOOKS[Style.EDGE].stroke_width
 LINE = 4.8
