@@ -21,8 +21,8 @@ AT_LEAST = 64  # builds joined to others at once
 SHARE = 16  # or one in so many of those that wait
 AT_ONCE = 2**18  # lengths of mates looked at in one stroke of numpy
 A_PAIR = 110  # sums that take as long as one pair of builds
-A_BUILD = 1_500  # and as one new build, and more for each kind of piece
-A_KIND = 20
+A_BUILD = 1_000  # and as a build that is looked at closely, and more for each kind of piece
+A_KIND = 10
 A_LOOK = 20  # and as a look at one build, or at one length of mates
 MOST_BUILDS = 400_000
 WIDTH_OF_A_DIVE = 128  # builds kept of those made at once
@@ -71,12 +71,17 @@ class Growth:
             builds.waiting[chosen] = False
             self.joined = np.concatenate([self.joined, chosen])
             self.joined = self.joined[self._is_of_interest(self.joined)]
-            for upright in (True, False):
-                for first, second in self._pairs(chosen, effort, upright=upright):
-                    before = builds.size
-                    self._add_joined(first, second, upright=upright)
-                    effort.spend(A_PAIR * len(first) + self.a_build * (builds.size - before) + builds.size)
-        return True
+            self._join(chosen, effort)
+        return effort.left > 0
+
+    def _join(self, chosen: Whole, effort: Effort) -> None:
+        """Join builds to all before them, as far as the effort leads."""
+        for upright in (True, False):
+            for first, second in self._pairs(chosen, effort, upright=upright):
+                if effort.left <= 0:
+                    return
+                passed = self._add_joined(first, second, upright=upright)
+                effort.spend(A_PAIR * len(first) + self.a_build * passed + A_LOOK * self.builds.size)
 
     def _is_of_interest(self, builds: Whole) -> Flags:
         enough = self.builds.rows["bound"][builds] >= self.floor * PARTS
@@ -122,8 +127,11 @@ class Growth:
         width, height = (along, across) if upright else (across, along)
         return self.outside.most(self.outside.beside(width), self.outside.below(height))
 
-    def _add_joined(self, first: Whole, second: Whole, *, upright: bool) -> None:
-        """Add what comes of each pair where it is within the limits and may be part of a better plan."""
+    def _add_joined(self, first: Whole, second: Whole, *, upright: bool) -> int:
+        """Add what comes of each pair where it is within the limits and may be part of a better plan.
+
+        Return for how many pairs the limits were looked at.
+        """
         rows, counts = self.builds.rows, self.builds.counts
         along = rows[_along(upright)][first] + rows[_along(upright)][second]
         across = np.maximum(rows[_along(not upright)][first], rows[_along(not upright)][second])
@@ -133,7 +141,7 @@ class Growth:
         )
         inside = counts[first[useful]] + counts[second[useful]]
         within = (inside <= self.question.limits).all(axis=1)
-        useful = useful[within]
+        passed, useful = len(useful), useful[within]
         made = np.zeros(len(useful), BUILD)
         made[_along(upright)], made[_along(not upright)] = along[useful], across[useful]
         first, second = first[useful], second[useful]
@@ -141,6 +149,7 @@ class Growth:
         for sum_of_both in ("value", "key"):
             made[sum_of_both] = rows[sum_of_both][first] + rows[sum_of_both][second]
         self._add(made, inside[within])
+        return passed
 
     def _add_blocks(self, worth: Whole) -> None:
         blocks, kinds = self.question.blocks, self.question.kinds

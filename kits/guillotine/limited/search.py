@@ -23,7 +23,7 @@ from kits.measures import Length
 
 PHASES = ((24, 0, 2_000, 0.1, 15_000), (60, 8, 8_000, 0.05, MOST_BUILDS))
 FIRST_GAP = 400  # the first floor is one in so many below the bound
-A_NODE = 20_000  # sums that take as long as to read one part of a plan
+A_NODE = 60_000  # sums that take as long as to read one part of a plan
 TABLES = 16  # one in so many of all sums may go into one table
 
 
