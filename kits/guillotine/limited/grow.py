@@ -20,10 +20,10 @@ from kits.guillotine.table import Worths
 AT_LEAST = 64  # builds joined to others at once
 SHARE = 16  # or one in so many of those that wait
 AT_ONCE = 2**18  # lengths of mates looked at in one stroke of numpy
-A_PAIR = 110  # sums that take as long as one pair of builds
-A_BUILD = 1_000  # and as a build that is looked at closely, and more for each kind of piece
-A_KIND = 10
-A_LOOK = 20  # and as a look at one build, or at one length of mates
+A_PAIR = 80  # sums that take as long as one pair of builds
+A_BUILD = 750  # and as a build that is looked at closely, and more for each kind of piece
+A_KIND = 8
+A_LOOK = 16  # and as a look at one build, or at one length of mates
 MOST_BUILDS = 400_000
 WIDTH_OF_A_DIVE = 128  # builds kept of those made at once
 

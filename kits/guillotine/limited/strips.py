@@ -8,6 +8,8 @@ from kits.guillotine.sheet import UNTRIMMED, SheetProblem, SheetResult
 from kits.guillotine.tree import Cause, Cut, Direction, Offcut, Part, count_pieces, divide
 from kits.measures import Length
 
+TRIES = 6  # plans for what is left of a sheet
+
 
 @dataclass(frozen=True, slots=True)
 class Strips:
@@ -39,14 +41,24 @@ class Strips:
     def _best_strip(
         self, length: Length, left: Mapping[str, int | None], values: Mapping[str, int]
     ) -> Part | None:
-        problem = self._of_rest(length, left, values)
-        if problem is None:
-            return None
-        tree = self.best_free(problem).tree
-        is_row = isinstance(tree, Cut) and tree.direction is self.direction
-        parts = tree.parts if isinstance(tree, Cut) and is_row else (tree,)
-        kept = [without_surplus(part, left) for part in parts if count_pieces(part)]
-        return max(kept, key=lambda part: self._worth(part) / self._along(part), default=None)
+        """Return the strip worth most for its width, of plans in which pieces too many count less and less."""
+        strips: list[Part] = []
+        for _ in range(TRIES):
+            problem = self._of_rest(length, left, values)
+            if problem is None:
+                break
+            tree = self.best_free(problem).tree
+            is_row = isinstance(tree, Cut) and tree.direction is self.direction
+            parts = tree.parts if isinstance(tree, Cut) and is_row else (tree,)
+            strips.extend(without_surplus(part, left) for part in parts if count_pieces(part))
+            counts = count_pieces(tree)
+            surplus = {
+                name for name, limit in left.items() if limit is not None and counts.get(name, 0) > limit
+            }
+            if not surplus:
+                break
+            values = {name: value * 3 // 4 if name in surplus else value for name, value in values.items()}
+        return max(strips, key=lambda part: self._worth(part) / self._along(part), default=None)
 
     def _of_rest(
         self, length: Length, left: Mapping[str, int | None], values: Mapping[str, int]
