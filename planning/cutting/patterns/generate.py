@@ -11,6 +11,8 @@ AT_ONCE = 15  # patterns taken from one table
 KEPT = 0.02  # of the dearest sheet: patterns that fall short by less are kept on the way
 NEAR = 150  # patterns read out of one table whose worth is near the best
 SETTLED = 0.1  # of the way from the bound to the same rounded up: how near it the plan in fractions must be
+REACH = 0.5  # of the gap, within which patterns are drawn by lot
+DUST = 100  # in whole numbers of worth: no difference
 VARIED = 8  # sets of values tried at a time
 
 
@@ -104,7 +106,9 @@ def list_near(known: Known) -> None:
     whole = known.in_whole_numbers(known.at_bound)
     scale = sum(whole) / sum(known.at_bound)
     for pricing in known.pricings:
-        slack = known.gap * known.shares[pricing.number] + EASE
-        found, is_all = pricing.near_best(whole, int(slack * scale) + 100, NEAR, known.random)
+        slack, reach = (
+            int(known.gap * share * scale) + DUST for share in (known.shares[pricing.number], REACH)
+        )
+        found, is_all = pricing.near_best(whole, slack, max(slack, reach), NEAR, known.random)
         known.add(found)
         known.shares[pricing.number] = min(1.0, known.shares[pricing.number] * (3 if is_all else 0.1))

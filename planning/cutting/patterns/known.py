@@ -11,7 +11,7 @@ from planning.cutting.patterns.problem import PatternProblem
 from planning.cutting.patterns.programme import LinearProgramme, Needs
 from planning.cutting.patterns.result import Pattern, PatternPlan, how_it_ended
 
-CLOSE = Fraction(45, 100_000)  # of the bound: a plan that near is good enough where prices differ
+CLOSE = Fraction(48, 100_000)  # of the bound: a plan that near is good enough where prices differ
 SHORT = 1000.0  # what a sheet's area of pieces that are not made costs, in dearest sheets
 FIRST_SHARE = 0.05
 FREE = 0.001  # what a sheet without a price counts, in dearest sheets, so that few are used

@@ -49,6 +49,7 @@ class NearBest:
         slack: int,
         most: int,
     ) -> None:
+        """slack: within which all plans are listed, `most` at most."""
         self.table = table
         self.blocks = blocks
         self.lying = lying
@@ -65,8 +66,9 @@ class NearBest:
         for near in self.of(self.top):
             yield self._item(near.made, spacing)
 
-    def drawn(self, spacing: int, times: int, dice: Random) -> Iterator[Item]:
-        """Yield plans of the whole sheet drawn by lot from all that are within the slack."""
+    def drawn(self, spacing: int, reach: int, times: int, dice: Random) -> Iterator[Item]:
+        """Yield plans of the whole sheet drawn by lot from all that are within the reach, a wider slack."""
+        self.slack = reach
         for _ in range(times):
             made, _ = self._draw(self.top, self.slack, dice)
             yield self._item(made, spacing)

@@ -140,11 +140,11 @@ class Pricing:
         return int(table.worth[-1, -1]) + self._cuts(smaller)
 
     def near_best(
-        self, values: Sequence[int], slack: int, most: int, dice: Random
+        self, values: Sequence[int], slack: int, reach: int, most: int, dice: Random
     ) -> tuple[list[Column], bool]:
         """Return patterns worth within the slack of the best, `most` at most, and whether the effort sufficed.
 
-        Where it does not, they are drawn by lot.
+        Where it does not, they are drawn by lot from those within the reach, a wider slack.
         """
         if self.is_ruled or not self.full.is_exact:
             return [], False
@@ -154,7 +154,7 @@ class Pricing:
         near = NearBest(table, blocks, lying, [self.numbers[each.name] for each in lying], slack, most)
         found = [self._column(item) for item in near.items(self.sheet.spacing)]
         if near.left < 0:
-            found += [self._column(item) for item in near.drawn(self.sheet.spacing, most, dice)]
+            found += [self._column(item) for item in near.drawn(self.sheet.spacing, reach, most, dice)]
         return found, near.left >= 0
 
     def _column(self, plan: Plan) -> Column:

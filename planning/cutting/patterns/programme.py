@@ -45,11 +45,25 @@ class LinearProgramme:
     def __init__(self, needs: Needs) -> None:
         self.needs = needs
         self.solver = _with_rows(needs)
+        self.prices: list[float] = []
 
     def add(self, columns: Sequence[Column]) -> None:
         """Add patterns."""
         for one in columns:
-            _add(self.solver, self.needs, one, self.needs.prices[one.sheet])
+            self.prices.append(self.needs.prices[one.sheet])
+            _add(self.solver, self.needs, one, self.prices[-1])
+
+    def solve_beside(self, factors: Sequence[float]) -> tuple[float, ...]:
+        """Return the uses of a plan that is cheapest at other prices. factors: of each pattern's."""
+        first = len(self.needs.penalties)
+        numbers = range(first, first + len(factors))
+        for number, price, factor in zip(numbers, self.prices, factors, strict=True):
+            self.solver.changeColCost(number, price * factor)
+        self.solver.run()
+        uses = tuple(list(self.solver.getSolution().col_value)[first:])
+        for number, price in zip(numbers, self.prices, strict=True):
+            self.solver.changeColCost(number, price)
+        return uses
 
     def solve(self) -> Solved:
         """Return the cheapest plan in fractions."""

@@ -19,19 +19,21 @@ from planning.cutting.patterns.problem import PatternProblem
 from planning.cutting.patterns.result import Ended, PatternPlan, how_it_ended
 from planning.cutting.patterns.whole import whole
 
+MORE_NODES = 5  # times the nodes of the first round, at most
+
 
 @dataclass(frozen=True, slots=True)
 class Effort:
     """Where to stop. No clock, so that the same question has the same answer on every machine of the kind.
 
     sums: about how many the tables of worths may take from which patterns are read. rounds: how often whole
-    plans are looked for. nodes: of the tree that is searched for one, in the first round; in the second twice
-    as many, and so on. swaps: how often pieces are taken out and put back where there are few of each.
+    plans are looked for. nodes: of the tree that is searched for one, in the first round; in the next ones more.
+    swaps: how often pieces are taken out and put back where there are few of each.
     """
 
     sums: int = 8_000_000_000
-    rounds: int = 6
-    nodes: int = 40
+    rounds: int = 8
+    nodes: int = 20
     swaps: int = 3000
 
 
@@ -104,7 +106,7 @@ def improvements(known: Known, effort: Effort) -> Iterator[None]:
     for number in range(effort.rounds):
         if known.is_done:
             return
-        if whole(known, number, effort.nodes * (number + 1)):
+        if whole(known, number, effort.nodes * min(number + 1, MORE_NODES)):
             yield
         if not known.is_done:
             list_near(known)

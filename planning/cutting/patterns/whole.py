@@ -1,11 +1,14 @@
 """From a plan in fractions of sheets to one in whole sheets."""
 
+from dataclasses import replace
+
 from planning.cutting.patterns.column import Column
 from planning.cutting.patterns.generate import EASE, price_of, worth_of
 from planning.cutting.patterns.known import Known
 from planning.cutting.patterns.programme import Needs, Solved, whole_plan
 
 IN_REACH = 500  # patterns in one programme
+BESIDE = 0.5  # of the gap, that such a plan may cost more
 LOOSE = 2  # sheets of each pattern that are planned anew, and some more from round to round
 
 
@@ -15,6 +18,8 @@ def whole(known: Known, number: int, nodes: int) -> bool:
     Most of the plan in fractions is kept as it is: all but some sheets of each pattern.
     """
     solved = known.linear.solve()
+    if number:
+        solved = replace(solved, uses=_beside(known, solved))
     columns, uses = _in_reach(known, solved)
     kept = [max(0, int(use + EASE) - LOOSE - number % 3) for use in uses]
     used = list(zip(columns, kept, strict=True))
@@ -33,6 +38,12 @@ def whole(known: Known, number: int, nodes: int) -> bool:
         nodes=nodes,
     )
     return more is not None and known.offer([(one, a + b) for (one, a), b in zip(used, more, strict=True)])
+
+
+def _beside(known: Known, solved: Solved) -> tuple[float, ...]:
+    """Return a plan in fractions that is nearly as cheap, so that other sheets are left to plan."""
+    spread = BESIDE * known.gap / solved.cost
+    return known.linear.solve_beside([1 + spread * known.random.random() for _ in known.pool])
 
 
 def _in_reach(known: Known, solved: Solved) -> tuple[list[Column], list[float]]:
