@@ -38,6 +38,16 @@ def ticket_faults(ticket: CuttingTicket) -> Iterator[str]:
     ):
         yield f"{name}: a lift of {ticket.sheets_per_lift} is higher than {ticket.machine.name} is set for"
     yield from too_long(ticket)
+    yield from wrong_minutes(ticket)
+
+
+def wrong_minutes(ticket: CuttingTicket) -> Iterator[str]:
+    """Add up what every line of the ticket takes."""
+    machine, total = ticket.machine, ticket.machine.minutes_per_lift
+    for step in steps(ticket.tree, machine.smallest_strip):
+        total += machine.minutes_per_cut + step.turns * machine.minutes_per_turn
+    if ticket.minutes != total * ticket.lifts:
+        yield f"{ticket.job.name}: {ticket.minutes} minutes, its lines take {total * ticket.lifts}"
 
 
 def too_long(ticket: CuttingTicket) -> Iterator[str]:

@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from kits.guillotine import count_cuts
+from kits.guillotine import count_cuts, steps
 from kits.measures import format_length, sheets_in
 from planning.cutting.fit import Fit, fit, question
 from planning.cutting.machine import Guillotine
@@ -82,7 +82,8 @@ def ticket(job: PieceJob, sheet: SheetStock, found: Fit, machine: Guillotine) ->
     per_lift = sheets_per_lift(sheet, machine)
     lifts = ceil_div(sheets, per_lift)
     cuts = count_cuts(found.tree)
-    minutes = lifts * (machine.minutes_per_lift + cuts * machine.minutes_per_cut)
+    turns = sum(step.turns for step in steps(found.tree, machine.smallest_strip))
+    minutes = lifts * machine.minutes_for(cuts, turns)
     return CuttingTicket(
         job=job,
         sheet=sheet,
@@ -94,6 +95,7 @@ def ticket(job: PieceJob, sheet: SheetStock, found: Fit, machine: Guillotine) ->
         sheets_per_lift=per_lift,
         lifts=lifts,
         cuts_per_lift=cuts,
+        turns_per_lift=turns,
         minutes=minutes,
         cost=minutes * machine.cost_per_hour / MINUTES_AN_HOUR,
     )

@@ -26,6 +26,10 @@ class Guillotine:
     minutes_per_turn: Decimal = Decimal(0)
     cost_per_hour: Decimal = Decimal(0)
 
+    def minutes_for(self, cuts: int, turns: int) -> Decimal:
+        """Return the minutes of one lift: to set it up, its cuts, its quarter turns."""
+        return self.minutes_per_lift + cuts * self.minutes_per_cut + turns * self.minutes_per_turn
+
     def takes(self, tree: Part) -> bool:
         """Tell whether no cut of a sheet is longer than the opening."""
         return longest_cut(tree) <= self.opening

@@ -109,6 +109,7 @@ class CuttingTicket:
     sheets_per_lift: int
     lifts: int
     cuts_per_lift: int
+    turns_per_lift: int
     minutes: Decimal
     cost: Decimal
 
@@ -136,6 +137,11 @@ class CuttingTicket:
     def cuts(self) -> int:
         """Knife strokes of the whole ticket."""
         return self.cuts_per_lift * self.lifts
+
+    @property
+    def turns(self) -> int:
+        """Quarter turns of the whole ticket."""
+        return self.turns_per_lift * self.lifts
 
     @property
     def too_narrow(self) -> Length | None:

@@ -57,6 +57,7 @@ GUILLOTINES = (
         smallest_strip=parse_length("30 mm"),
         minutes_per_lift=Decimal("3.5"),
         minutes_per_cut=Decimal("0.6"),
+        minutes_per_turn=Decimal("0.2"),
         cost_per_hour=Decimal("32.00"),
     ),
 )

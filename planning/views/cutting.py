@@ -112,6 +112,11 @@ def ticket_table(ticket: CuttingTicket, club: Club) -> Table:
             f"{ticket.sheets:,} ÷ at most {ticket.sheets_per_lift:,} sheets, rounded up",
         ),
         ("Cuts", f"{ticket.cuts:,}", f"{ticket.lifts:,} × {ticket.cuts_per_lift:,} in a lift"),
+        (
+            "Turns",
+            f"{ticket.turns:,}",
+            f"{ticket.lifts:,} × {ticket.turns_per_lift:,} in a lift, a half counted twice",
+        ),
         ("Time", words.minutes(ticket.minutes), minutes_sum(ticket)),
         ("Cost of the time", words.money(ticket.cost, club), f"{club.currency}, at {ticket.machine.name}"),
     )
@@ -125,7 +130,9 @@ def ticket_table(ticket: CuttingTicket, club: Club) -> Table:
 def minutes_sum(ticket: CuttingTicket) -> str:
     """Return the sum behind a ticket's time."""
     machine = ticket.machine
-    return f"{ticket.lifts:,} × ({machine.minutes_per_lift} min + {ticket.cuts_per_lift:,} × {machine.minutes_per_cut} min)"
+    cuts = f"{ticket.cuts_per_lift:,} cuts × {machine.minutes_per_cut} min"
+    turns = f"{ticket.turns_per_lift:,} turns × {machine.minutes_per_turn} min"
+    return f"{ticket.lifts:,} × ({machine.minutes_per_lift} min + {cuts} + {turns})"
 
 
 def length_table(planned: Planned) -> Table:

@@ -48,6 +48,7 @@ TRIMMER = Guillotine(
     lift_height=50 * MM,
     minutes_per_lift=Decimal(2),
     minutes_per_cut=Decimal("0.5"),
+    minutes_per_turn=Decimal("0.25"),
     cost_per_hour=Decimal(30),
 )
 
@@ -145,8 +146,9 @@ def test_lifts_cuts_and_minutes_follow_the_machines_own_figures() -> None:
     assert (
         ticket.cuts_per_lift == 11
     )  # two or three cuts into strips, then each strip: always pieces less one
-    assert ticket.minutes == 3 * (2 + 11 * Decimal("0.5"))
-    assert ticket.cost == Decimal("11.25")  # 22.5 minutes at 30 an hour
+    assert ticket.turns_per_lift == 3  # each of three strips by a quarter
+    assert ticket.minutes == 3 * (2 + 11 * Decimal("0.5") + 3 * Decimal("0.25"))
+    assert ticket.cost == Decimal("12.375")  # 24.75 minutes at 30 an hour
 
 
 def test_a_sheet_whose_caliper_nobody_knows_is_cut_one_at_a_time() -> None:

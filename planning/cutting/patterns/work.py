@@ -57,8 +57,7 @@ def minutes_of(plan: PatternPlan, machine: Guillotine) -> Decimal:
 
 def minutes_per_lift(tree: Part, machine: Guillotine) -> Decimal:
     """Return the minutes that one lift takes: to set it up, its cuts, and its turns."""
-    cuts, turns = cuts_together(tree), turns_together(tree)
-    return machine.minutes_per_lift + cuts * machine.minutes_per_cut + turns * machine.minutes_per_turn
+    return machine.minutes_for(cuts_together(tree), turns_together(tree))
 
 
 def sheets_per_lift(pattern: Pattern, machine: Guillotine) -> int:

@@ -77,6 +77,12 @@ def story(month: Month, cutting: CuttingResult, head: Letterhead) -> list[Flowab
 # --- A ticket ---
 
 
+def work_words(ticket: CuttingTicket) -> str:
+    """Return what one lift takes at the machine."""
+    turns = ticket.turns_per_lift
+    return f"{count(ticket.cuts_per_lift, 'cut')}, {count(turns, 'quarter turn') if turns else 'no turn'}"
+
+
 def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Letterhead) -> list[Flowable]:
     """Return one ticket: drawing and figures, the cuts in order, the tally, the cautions."""
     marks, width = ruler(head.club.ruler), head.page_width
@@ -89,7 +95,7 @@ def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Lett
         words(f"{name}, on {ticket.machine.name}", "small"),
         side_by_side([drawing], beside, width, DRAWING_SHARE),
         *notice(cautions(ticket, moves, material, head.club.paper), width),
-        *heading("Cuts in order, for every lift"),
+        *heading(f"Cuts in order, for every lift: {work_words(ticket)}"),
         words(NOTE, "small"),
         cuts_table(ticket.tree, moves, marks, width),
         *heading(f"Tally: {ticket.job.count:,} good pieces are needed"),

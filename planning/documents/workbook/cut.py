@@ -68,6 +68,7 @@ def cut_table(month: Month, plan: MonthPlan) -> Table[CuttingTicket]:
                 total=True,
             ),
             col("cuts_each", "Cuts a lift", lambda one: one.cuts_per_lift, Look.COUNT, width=7),
+            col("turns_each", "Turns a lift", lambda one: one.turns_per_lift, Look.COUNT, width=7),
             col(
                 "cuts", "Cuts", lambda one: one.cuts, Look.COUNT, "={lifts}*{cuts_each}", width=7, total=True
             ),
@@ -106,7 +107,8 @@ def direction(ticket: CuttingTicket) -> str:
 def minutes_sum(ticket: CuttingTicket) -> str:
     """Return the formula of a ticket's minutes."""
     machine = ticket.machine
-    return f"={{lifts}}*({machine.minutes_per_lift:f}+{{cuts_each}}*{machine.minutes_per_cut:f})"
+    each = f"{{cuts_each}}*{machine.minutes_per_cut:f}+{{turns_each}}*{machine.minutes_per_turn:f}"
+    return f"={{lifts}}*({machine.minutes_per_lift:f}+{each})"
 
 
 def proof(ticket: CuttingTicket) -> str:
