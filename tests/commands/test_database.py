@@ -10,6 +10,7 @@ from django.core.management import CommandError
 from django.db import connection
 
 from planning.management.database import prepare_database, tables_amiss
+from tests.support.effort import thorough
 
 Manage = Callable[..., subprocess.CompletedProcess[str]]
 
@@ -30,6 +31,7 @@ def test_the_demo_says_what_to_do_about_an_older_versions_data_folder(manage: Ma
     assert "kits_month" in told(manage("demo", "--once", "--boxes", "5"))
 
 
+@thorough
 @pytest.mark.parametrize("command", ["serve", "work"])
 def test_a_file_that_is_no_database_is_told_so(manage: Manage, tmp_path: Path, command: str) -> None:
     (tmp_path / "data").mkdir()

@@ -12,6 +12,7 @@ import pytest
 
 from planning.month import Month
 from planning.monthfile import month_to_workbook
+from tests.support.effort import thorough
 from tests.web.small_month import SMALL_MONTH
 
 Manage = Callable[..., subprocess.CompletedProcess[str]]
@@ -51,6 +52,7 @@ def test_it_works(manage: Manage, file: Callable[[Month], Path], tmp_path: Path)
     assert all(row["plan"].startswith("Plan HERON-2027-04-") for row in rows)
 
 
+@thorough
 def test_the_same_file_and_time_make_the_same_papers(
     manage: Manage, file: Callable[[Month], Path], tmp_path: Path
 ) -> None:
@@ -60,6 +62,7 @@ def test_the_same_file_and_time_make_the_same_papers(
     assert papers_in(tmp_path / "one") == papers_in(tmp_path / "two")
 
 
+@thorough
 def test_papers_an_earlier_plan_left_are_removed_and_other_files_are_not(
     manage: Manage, file: Callable[[Month], Path], tmp_path: Path
 ) -> None:

@@ -13,6 +13,8 @@ from pathlib import Path
 from urllib.error import URLError
 from urllib.request import urlopen
 
+from tests.support.effort import thorough
+
 MANAGE = Path(__file__).parents[2] / "manage.py"
 Alongside = Callable[..., AbstractContextManager[subprocess.Popen[bytes]]]
 Manage = Callable[..., subprocess.CompletedProcess[str]]
@@ -85,6 +87,7 @@ def test_it_works_and_ends_with_its_worker(alongside: Alongside, tmp_path: Path)
     assert "Traceback" not in said
 
 
+@thorough
 def test_a_worker_that_dies_is_replaced(alongside: Alongside) -> None:
     with serve(alongside, free_port()) as server:
         first = worker_of(server.pid)
@@ -93,6 +96,7 @@ def test_a_worker_that_dies_is_replaced(alongside: Alongside) -> None:
         assert worker_of(server.pid) != first
 
 
+@thorough
 def test_a_worker_whose_server_was_killed_ends_by_itself(alongside: Alongside) -> None:
     with serve(alongside, free_port()) as server:
         worker = worker_of(server.pid)
@@ -107,6 +111,7 @@ def test_a_port_that_is_none_is_told_so(manage: Manage) -> None:
     assert "write a number from 1 to 65535" in run.stderr
 
 
+@thorough
 def test_a_port_that_is_taken_is_told_so(manage: Manage) -> None:
     with socket.create_server(("127.0.0.1", 0)) as other:
         run = manage("serve", "--port", str(other.getsockname()[1]))

@@ -5,9 +5,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.support.effort import thorough
+
 HERE = Path(__file__).parent
 
 
+@thorough
 def test_rows_and_jobs_keep_their_promises_on_postgresql(postgres_database: str) -> None:
     files = [HERE / "test_rows.py", HERE / "test_jobs.py"]
     run = subprocess.run(

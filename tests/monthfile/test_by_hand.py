@@ -18,6 +18,7 @@ from planning.flow import plan_month
 from planning.month import Month
 from planning.monthfile import month_to_workbook, read_month, template
 from tests.monthfile.files import TINY_FILE, TODAY, report, saved
+from tests.support.effort import thorough
 from tests.support.months import tiny_month
 
 # Five subscribers, one recipe: the sheets and columns nobody can do without.
@@ -171,6 +172,7 @@ def test_a_file_typed_by_hand_and_saved_by_libreoffice_is_the_same_month(
     check_by_hand(read_month(libreoffice(path, "xlsx"), TODAY))
 
 
+@thorough
 @pytest.mark.parametrize("name", ["month.xlsx", "template.xlsx"])
 def test_our_own_file_saved_by_libreoffice_is_the_same_month(
     name: str, tmp_path: Path, libreoffice: Callable[[Path, str], Path]

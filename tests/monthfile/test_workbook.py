@@ -25,6 +25,7 @@ from planning.monthfile.sheets import SHEETS, TABLES
 from planning.monthfile.xlsx import Workbook as OurWorkbook
 from tests.monthfile.files import TINY_FILE
 from tests.monthfile.strategies import AWKWARD
+from tests.support.effort import thorough
 
 TITLES = ["Read me", *(sheet.title for sheet in SHEETS), "Countries"]
 
@@ -174,6 +175,7 @@ def test_what_no_workbook_can_hold_is_written_as_a_mark() -> None:
     assert [cells for _, cells in ours.rows("One")] == [{1: "a\N{REPLACEMENT CHARACTER}b�c�d�e"}]
 
 
+@thorough
 def test_libreoffice_reads_the_numbers_and_texts_that_were_written(
     tmp_path: Path, libreoffice: Callable[[Path, str], Path]
 ) -> None:

@@ -8,6 +8,7 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 
 from planning.celery import app
+from tests.support.effort import thorough
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -29,6 +30,7 @@ def test_importing_the_application_reads_no_setting() -> None:
     subprocess.run([sys.executable, "-c", "import planning.celery"], cwd=CHECKOUT, env=nonsense, check=True)
 
 
+@thorough
 def test_a_worker_on_redis_answers_and_stops_when_told(
     redis_server: str,
     tmp_path: Path,
@@ -63,6 +65,7 @@ thread.join()
 """
 
 
+@thorough
 def test_without_redis_a_worker_in_the_same_process_takes_the_task(tmp_path: Path) -> None:
     said = {
         "KITS_DATA_DIR": str(tmp_path),

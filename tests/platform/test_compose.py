@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from planning.settings import VARIABLES
+from tests.support.effort import thorough
 
 CHECKOUT = Path(__file__).parents[2]
 NEEDED = {
@@ -115,6 +116,7 @@ def filled(text: str) -> str:
     return re.sub(r"\$\{(\w+):(\?[^}]*|-[^}]*)\}", value, text)
 
 
+@thorough
 def test_its_settings_pass_djangos_deployment_check(
     services: dict[str, dict[str, Any]], tmp_path: Path
 ) -> None:
@@ -123,6 +125,7 @@ def test_its_settings_pass_djangos_deployment_check(
     subprocess.run(check, cwd=CHECKOUT, env=environment, check=True, capture_output=True)
 
 
+@thorough
 def test_the_web_command_migrates_and_serves_until_its_health_check_passes(
     services: dict[str, dict[str, Any]],
     postgres_database: str,

@@ -11,6 +11,7 @@ from typing import Any
 from django.test import RequestFactory
 
 from planning.settings import OneLine
+from tests.support.effort import thorough
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -54,6 +55,7 @@ def test_what_somebody_searched_for_is_not_written() -> None:
     assert "Zofia" not in json.dumps(line("Not Found: %s", request.path, request=request, status_code=404))
 
 
+@thorough
 def test_only_warnings_are_written_unless_more_is_asked_for(tmp_path: Path) -> None:
     script = (
         "import django, logging; django.setup()\n"

@@ -17,6 +17,8 @@ from playwright.sync_api import Page
 from pytest_django.live_server_helper import LiveServer
 from reportlab.pdfgen.canvas import Canvas
 
+from tests.support.effort import thorough
+
 MANAGE = Path(__file__).parents[2] / "manage.py"
 
 
@@ -26,6 +28,7 @@ def test_redis_keeps_what_it_is_given(redis_server: str) -> None:
         assert client.get("ribbon") == "12 m"
 
 
+@thorough
 def test_django_migrates_the_postgresql_named_by_database_url(postgres_database: str, tmp_path: Path) -> None:
     environment = os.environ | {"DATABASE_URL": postgres_database, "KITS_DATA_DIR": str(tmp_path)}
     subprocess.run(
@@ -52,6 +55,7 @@ def test_a_browser_and_the_test_reach_the_same_database(live_server: LiveServer,
     assert User.objects.count() == 1
 
 
+@thorough
 def test_libreoffice_works_formulas_out_anew(
     libreoffice: Callable[[Path, str], Path], tmp_path: Path
 ) -> None:
@@ -62,6 +66,7 @@ def test_libreoffice_works_formulas_out_anew(
     assert cell(libreoffice(path, "xlsx"), "A3") == 42
 
 
+@thorough
 def test_libreoffice_turns_a_workbook_into_pages(
     libreoffice: Callable[[Path, str], Path], pdf_pages: Callable[[Path], list[Path]], tmp_path: Path
 ) -> None:
@@ -92,6 +97,7 @@ def keep_result(path: Path, formula: str, result: int) -> None:
             )
 
 
+@thorough
 def test_every_page_of_a_pdf_becomes_a_picture(
     pdf_pages: Callable[[Path], list[Path]], tmp_path: Path
 ) -> None:

@@ -10,6 +10,8 @@ from typing import Any
 
 import pytest
 
+from tests.support.effort import thorough
+
 CHECKOUT = Path(__file__).parents[2]
 KEY = "xq7-L0vE_kettle-ribbon-sLate-9031-offcut-bAsis-tRim-walnut"
 PRODUCTION = {"KITS_PRODUCTION": "yes", "KITS_SECRET_KEY": KEY, "KITS_ALLOWED_HOSTS": "kits.example.org"}
@@ -85,6 +87,7 @@ def test_processes_that_start_together_agree_on_one_secret_key(tmp_path: Path) -
     assert [path.name for path in tmp_path.iterdir()] == ["secret_key"]
 
 
+@thorough
 def test_sqlite_lets_many_processes_write_in_turn(tmp_path: Path) -> None:
     in_django(
         "from django.db import connection\n"
@@ -151,6 +154,7 @@ def test_a_typed_secret_key_is_used_as_it_stands(tmp_path: Path) -> None:
     assert not (tmp_path / "secret_key").exists()
 
 
+@thorough
 def test_production_passes_djangos_own_deployment_check(tmp_path: Path) -> None:
     status, out, err = run(
         "manage.py", "check", "--deploy", "--fail-level", "WARNING", data=tmp_path, **PRODUCTION

@@ -14,6 +14,7 @@ from planning import jobs, load, save
 from planning.demo import demo_month
 from planning.documents.booklet import booklet
 from planning.documents.booklet.words import CAUTIONS
+from tests.support.effort import thorough
 from tests.support.months import DAISY, designed_month
 from tests.web.test_browser import look_at
 
@@ -130,6 +131,7 @@ def test_nobody_sees_it_who_is_not_signed_in(client: Client, daisies: Month) -> 
     assert client.get(f"/months/{daisies.pk}/booklet").status_code == 302
 
 
+@thorough
 def test_a_browser_finds_no_fault_in_it_at_any_width(
     at_desk: Page, live_server: LiveServer, daisies: Month, complaints: list[str]
 ) -> None:

@@ -16,6 +16,7 @@ from planning import jobs
 from planning.models import Job, Plan, State
 from planning.monthfile import month_to_workbook
 from planning.views.steps import STEPS
+from tests.support.effort import thorough
 from tests.web.conftest import PASSWORD
 from tests.web.small_month import SMALL_MONTH
 
@@ -39,6 +40,7 @@ def assert_no_fault(page: Page) -> None:
     assert found.violations_count == 0, f"{page.url}\n{found.generate_report()}"
 
 
+@thorough
 def test_every_page_of_a_planned_month(
     at_desk: Page, live_server: LiveServer, plan: Plan, complaints: list[str]
 ) -> None:
@@ -46,6 +48,7 @@ def test_every_page_of_a_planned_month(
         look_at(at_desk, f"{live_server.url}/months/{plan.month_id}/{page}")
 
 
+@thorough
 def test_pages_before_there_is_a_plan(
     at_desk: Page, live_server: LiveServer, month: Month, complaints: list[str]
 ) -> None:
@@ -59,10 +62,12 @@ def test_pages_before_there_is_a_plan(
         look_at(at_desk, f"{live_server.url}/{path}")
 
 
+@thorough
 def test_the_list_without_any_month(at_desk: Page, live_server: LiveServer, complaints: list[str]) -> None:
     look_at(at_desk, live_server.url)
 
 
+@thorough
 def test_a_job_in_every_state(
     at_desk: Page, live_server: LiveServer, plan: Plan, complaints: list[str]
 ) -> None:
@@ -75,6 +80,7 @@ def test_the_page_for_signing_in(page: Page, live_server: LiveServer, complaints
     look_at(page, f"{live_server.url}/sign-in")
 
 
+@thorough
 def test_dark_ground_grey_print_and_large_type_keep_every_word(
     at_desk: Page, live_server: LiveServer, plan: Plan, complaints: list[str]
 ) -> None:
@@ -166,6 +172,7 @@ def run_in_thread(does: Callable[[], object]) -> Thread:
     return thread
 
 
+@thorough
 def test_the_page_of_a_job_follows_it_to_its_end(
     at_desk: Page, live_server: LiveServer, month: Month, complaints: list[str]
 ) -> None:
@@ -179,6 +186,7 @@ def test_the_page_of_a_job_follows_it_to_its_end(
     expect(at_desk).to_have_title("Done: planning Reedbed – Kit production planning")
 
 
+@thorough
 def test_without_scripts_a_job_is_looked_at_again_by_a_link(
     browser: Browser, desk: object, at_desk: Page, live_server: LiveServer, month: Month
 ) -> None:

@@ -7,6 +7,7 @@ from pytest_django.live_server_helper import LiveServer
 from kits.models import Month, Recipe
 from kits.recipe import check, parse
 from planning import save
+from tests.support.effort import thorough
 from tests.web.designed_month import DESIGNED_MONTH, HERONS
 from tests.web.test_browser import assert_no_fault, look_at
 
@@ -120,6 +121,7 @@ def test_a_click_on_a_sheet_cuts_it_and_a_fault_leads_to_its_line(
     assert HERONS[:at].count("\n") == 13
 
 
+@thorough
 def test_a_text_is_never_lost(at_desk: Page, live_server: LiveServer, month: Month) -> None:
     page = at_desk
     page.on("dialog", lambda dialog: dialog.accept())
@@ -155,6 +157,7 @@ def test_a_text_is_never_lost(at_desk: Page, live_server: LiveServer, month: Mon
     assert "# more" in Recipe.objects.get().text
 
 
+@thorough
 def test_trims_are_arranged_compared_and_taken(
     at_desk: Page, live_server: LiveServer, month: Month, complaints: list[str]
 ) -> None:
@@ -169,6 +172,7 @@ def test_trims_are_arranged_compared_and_taken(
     assert "mat at 7, centred" in text(page)
 
 
+@thorough
 def test_every_page_of_recipes_can_be_read_by_all(
     at_desk: Page, live_server: LiveServer, month: Month, complaints: list[str]
 ) -> None:

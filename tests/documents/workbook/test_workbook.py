@@ -22,6 +22,7 @@ from planning.documents.workbook.table import FIRST_ROW, Table, Value
 from planning.flow import plan_month
 from planning.month import Month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, person
+from tests.support.effort import thorough
 from tests.support.months import designed_month
 
 Convert = Callable[[Path, str], Path]
@@ -67,7 +68,13 @@ class Written:
                 yield table.name, place, cell.value, cell.formula
 
 
-@pytest.fixture(scope="module", params=list(MONTHS.values()), ids=list(MONTHS))
+ALWAYS = ("small", "demo")
+
+
+@pytest.fixture(
+    scope="module",
+    params=[pytest.param(MONTHS[name], id=name, marks=() if name in ALWAYS else thorough) for name in MONTHS],
+)
 def written(request: pytest.FixtureRequest) -> Written:
     return Written(request.param)
 
