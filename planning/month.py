@@ -26,7 +26,8 @@ class Club:
     minutes_per_box, minutes_per_line: packing time of a box and of each line in it.
     flat_clearance: how much larger than its flattest item a carton must be inside, in each direction.
     weight_tolerance: percent by which paper may weigh more than nominal (mills allow about five).
-    order_cost, holding_percent: of goods bought for the year: cost of placing an order; yearly cost of holding stock.
+    order_cost: of placing an order of goods bought for the year. holding_percent: what money tied up in stock costs a year.
+    leftover_percent: worth of a unit left over, of the lowest price it is offered at; leftover_months: how long it lies.
     """
 
     name: str
@@ -51,6 +52,8 @@ class Club:
     weight_tolerance: Decimal = Decimal(5)
     order_cost: Decimal = Decimal(0)
     holding_percent: Decimal = Decimal(0)
+    leftover_percent: Decimal = Decimal(0)
+    leftover_months: Decimal = Decimal(1)
     paper: str = "A4"
     address: str = ""
     note: str = ""

@@ -2,8 +2,8 @@
 
 from django.db import models
 
-from kits.catalogue import Grain, Leftover, MaterialKind, Print
-from kits.models.fields import DecimalField, EnumField, FractionField, GrammageField, LengthField
+from kits.catalogue import Breaks, Grain, Leftover, MaterialKind, Print
+from kits.models.fields import CodesField, DecimalField, EnumField, FractionField, GrammageField, LengthField
 from kits.models.rows import Row, never_negative, one_each
 
 
@@ -28,6 +28,8 @@ class Material(Row):
     overs_fixed = models.PositiveIntegerField()
     leftover = EnumField(Leftover)
     used_a_year = models.PositiveIntegerField(null=True)
+    split = models.BooleanField()
+    cut_from = CodesField()
 
     class Meta(Row.Meta):
         constraints = [*one_each("code"), *never_negative("overs_percent")]
@@ -58,6 +60,10 @@ class Offer(Row):
     multiple = models.PositiveIntegerField()
     lead_days = models.PositiveIntegerField()
     setup_charge = DecimalField()
+    maximum = models.PositiveIntegerField(null=True)
+    breaks = EnumField(Breaks)
+    even_late = models.BooleanField()
+    order_until = models.DateField(null=True)
 
     class Meta(Row.Meta):
         constraints = [*one_each("code"), *never_negative("setup_charge")]

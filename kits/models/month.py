@@ -34,6 +34,8 @@ class Month(models.Model):
     weight_tolerance = DecimalField()
     order_cost = DecimalField()
     holding_percent = DecimalField()
+    leftover_percent = DecimalField()
+    leftover_months = DecimalField()
     paper = models.TextField()
     note = models.TextField(blank=True)
 

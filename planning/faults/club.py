@@ -75,6 +75,9 @@ def days_of_another_age(book: Book) -> Iterator[Fault]:
     for index, row in enumerate(book.month.open_orders):
         if row.due.year not in OUR_TIME:
             yield another_age("open_orders", index, "due", row.due)
+    for index, offer in enumerate(book.month.offers):
+        if offer.order_until is not None and offer.order_until.year not in OUR_TIME:
+            yield another_age("offers", index, "order_until", offer.order_until)
 
 
 def another_age(table: str, row: int | None, field: str, day: object) -> Fault:

@@ -23,6 +23,7 @@ class Reference:
 REFERENCES = (
     Reference("offers", "supplier", ("suppliers",)),
     Reference("offers", "material", ("materials",)),
+    Reference("materials", "cut_from", ("materials",)),
     Reference("price_breaks", "offer", ("offers",)),
     Reference("open_orders", "supplier", ("suppliers",)),
     Reference("open_orders", "material", ("materials",)),
@@ -82,7 +83,7 @@ def unknown(
 
 def codes_twice(book: Book) -> Iterator[Fault]:
     """A list of codes names each once: a tier named twice would get everything twice."""
-    for table, field in (("kit_lines", "tiers"), ("pre_cuts", "cut_from")):
+    for table, field in (("kit_lines", "tiers"), ("pre_cuts", "cut_from"), ("materials", "cut_from")):
         for index, codes in enumerate(map(attrgetter(field), book.rows(table))):
             for code, times in Counter(codes).items():
                 if times > 1:

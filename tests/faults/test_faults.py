@@ -375,6 +375,78 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
         ],
     ),
     # offers
+    "an offer of less than its smallest order": (
+        row("offers", 2, minimum=15, maximum=19),  # packs of 10
+        [
+            "offers 2 maximum: 19 is less than the smallest order of M-BIG, 20. Correct it, or the pack, the multiple, the "
+            "minimum or the first price break."
+        ],
+    ),
+    "an offer that has ended": (
+        row("offers", 0, order_until=date(2027, 2, 26)),
+        [
+            "offers 0 order_until: 26 Feb 2027 is before the day the plan is made, 1 Mar 2027. Ask for the offer anew and "
+            "write its last day, or take the offer out."
+        ],
+    ),
+    "an offer that ends on a holiday": (
+        row("offers", 0, order_until=date(2027, 3, 29)),  # Easter Monday; Good Friday is off too
+        [
+            "offers 0 order_until: 29 Mar 2027 is a day on which suppliers take no orders. Write 25 Mar 2027, the working "
+            "day before it."
+        ],
+    ),
+    "an offer that ends in another age": (
+        row("offers", 0, order_until=date(2270, 3, 24)),
+        [
+            "offers 0 order_until: 24 Mar 2270 does not lie in our time. Write one from the years 2000 to 2199."
+        ],
+    ),
+    # sheets cut from larger ones
+    "a sheet cut from itself, twice": (
+        row("materials", 0, cut_from=("CARD", "CARD", "BIGG")),
+        [
+            "materials 0 cut_from: BIGG is not on the Materials sheet. Did you mean BIG?",
+            "materials 0 cut_from: CARD is named twice. Name it once.",
+            "materials 0 cut_from: CARD is the material itself. Name the sheet that is bought, or empty this cell.",
+            "materials 0 cut_from: CARD is the material itself. Name the sheet that is bought, or empty this cell.",
+        ],
+    ),
+    "a sheet cut from no sheet, and brads cut from one": (
+        with_rows(
+            TINY,
+            "materials",
+            [
+                replace(one, cut_from={"CARD": ("BRADS",), "BRADS": ("BIG",)}.get(one.code, ()))
+                for one in TINY.materials
+            ],
+        ),
+        [
+            "materials 0 cut_from: BRADS is of the kind counted, so it is no sheet. Name a material of the kind sheet.",
+            "materials 4 cut_from: BIG says what BRADS is cut from, but it is of the kind counted. Empty the cell, or write "
+            "sheet as its kind.",
+        ],
+    ),
+    "a sheet cut from one that is cut itself": (
+        with_rows(
+            TINY,
+            "materials",
+            [
+                replace(one, cut_from={"CARD": ("PRINT",), "PRINT": ("BIG",)}.get(one.code, ()))
+                for one in TINY.materials
+            ],
+        ),
+        [
+            "materials 0 cut_from: PRINT is itself cut from BIG. Name the sheet that is bought, or empty this cell.",
+        ],
+    ),
+    "a sheet cut from one across whose grain it would lie": (
+        row("materials", 2, grain=Grain.WIDTH, cut_from=("CARD",)),
+        [
+            "materials 2 cut_from: CARD yields no 12 in x 18 in with the grain along its width: it is 12 in x 12 in, grain "
+            "along the height. Name a larger sheet, or correct size or grain.",
+        ],
+    ),
     "an offer without a price": (
         without("price_breaks", 2),
         [

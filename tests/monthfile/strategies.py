@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 from hypothesis import strategies as st
 
 from kits.catalogue import (
+    Breaks,
     Grain,
     Leftover,
     Material,
@@ -149,6 +150,8 @@ def clubs(draw: Draw[Any]) -> Club:
         weight_tolerance=draw(percents),
         order_cost=draw(prices),
         holding_percent=draw(percents),
+        leftover_percent=draw(percents),
+        leftover_months=draw(minutes),
         paper=draw(st.sampled_from(["A4", "Letter"])),
         address=draw(texts),
         note=draw(texts),
@@ -177,6 +180,7 @@ def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
         overs_fixed=draw(make_ready),
         leftover=draw(st.sampled_from(Leftover)),
         used_a_year=draw(maybe(some)),
+        split=draw(st.booleans()),
     )
 
 
@@ -365,6 +369,11 @@ def kit_tables(
     return tuple(lines)
 
 
+def monday(day: date, weeks: int) -> date:
+    """Return a Monday so many weeks later; the few days off here lie in nine thousand years."""
+    return day + timedelta(days=7 * weeks - day.weekday())
+
+
 @st.composite
 def supply_tables(
     draw: Draw[Any], club: Club, materials: Sequence[Material], pre_cuts: Sequence[str]
@@ -393,6 +402,10 @@ def supply_tables(
             multiple=draw(some),
             lead_days=draw(st.integers(0, 366)),
             setup_charge=draw(money),
+            maximum=draw(maybe(st.just(10**9))),
+            breaks=draw(st.sampled_from(Breaks)),
+            even_late=draw(st.booleans()),
+            order_until=draw(maybe(st.integers(60, 90).map(lambda weeks: monday(club.planned_on, weeks)))),
         )
         for code in (draw(st.lists(codes, max_size=3, unique=True)) if suppliers else ())
     ]

@@ -112,6 +112,8 @@ def test_lists_are_enforced(book: Workbook) -> None:
     assert rules(page(book, "Offers")) == {
         f"B3:B{last}": (f"'Suppliers'!$A$3:$A${last}", True, False),
         f"C3:C{last}": (f"'Materials'!$A$3:$A${last}", True, False),
+        f"J3:J{last}": ('"all units,incremental"', True, True),
+        f"K3:K{last}": ('"yes,no"', True, True),
     }
     assert rules(page(book, "Kit")) == {
         f"A3:A{last}": ('"recipe,pre-cut,extra,packaging"', True, False),

@@ -1,6 +1,7 @@
 """The sheets of what can be bought, what is on the shelf, and what is on order."""
 
 from kits.catalogue import (
+    Breaks,
     Grain,
     Leftover,
     Material,
@@ -15,6 +16,7 @@ from kits.catalogue import (
 from planning.monthfile.codecs import (
     Choice,
     Code,
+    Codes,
     Count,
     Date,
     Length,
@@ -25,6 +27,7 @@ from planning.monthfile.codecs import (
     Text,
     Thickness,
     Weight,
+    YesNo,
 )
 from planning.monthfile.sheets.sheet import Column, Sheet
 
@@ -101,6 +104,18 @@ MATERIALS = Sheet(
             Count(),
             "Only if you buy it for the year and not for the month.",
         ),
+        Column(
+            "split",
+            "May be split",
+            YesNo(),
+            "Yes if it may come from several suppliers at once. Empty: no, so that all of it is alike.",
+        ),
+        Column(
+            "cut_from",
+            "May be cut from",
+            Codes(),
+            "Larger sheets this size may be cut from instead, with commas; the plan takes what costs less.",
+        ),
     ),
     needed=True,
 )
@@ -142,6 +157,27 @@ OFFERS = Sheet(
         Column(
             "setup_charge", "Set-up charge ({money})", Money(), "Paid once for each order of it, like 25."
         ),
+        Column(
+            "maximum", "At most (units)", Count(), "The most the supplier has. Empty: as many as you like."
+        ),
+        Column(
+            "breaks",
+            "Breaks reprice",
+            Choice(Breaks),
+            "All units of an order that reaches a price break, or, incremental, only the units from there on.",
+        ),
+        Column(
+            "even_late",
+            "Even if late",
+            YesNo(),
+            "Yes to weigh it though it cannot come in time. Empty: no, while anything else can.",
+        ),
+        Column(
+            "order_until",
+            "Order until",
+            Date(),
+            "The last day the supplier takes the order at these prices, like 12 Mar 2027. Empty: any day.",
+        ),
     ),
 )
 
@@ -159,7 +195,7 @@ PRICE_BREAKS = Sheet(
             "from_quantity",
             "From quantity (units)",
             Count(),
-            "An order of this many or more has the price, all of it.",
+            "An order of this many or more has the price, all of it; with incremental breaks, the units from here on.",
         ),
         Column("price", "Price each ({money})", Money(), "Of one unit, like 0.42; at most 6 decimals."),
     ),
