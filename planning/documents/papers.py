@@ -12,6 +12,7 @@ from planning.documents.calendar_file import shipping_calendar
 from planning.documents.codes import order_number
 from planning.documents.exceptions import RosterException, exceptions_csv, roster_exceptions
 from planning.documents.listing import Box, list_boxes
+from planning.documents.lists.packing import packing_lists
 from planning.documents.paper import Paper
 from planning.documents.pdf import cutting_tickets, packing_slips, pick_list, purchase_order
 from planning.documents.pdf.booklet import booklet_pdf
@@ -77,6 +78,9 @@ def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
     def slips(wave: Wave) -> bytes:
         return packing_slips(month, plan, wave, listing.by_wave[wave.number], stamp)
 
+    def boxes_listed(wave: Wave) -> bytes:
+        return packing_lists(month, plan, wave, listing.by_wave[wave.number], stamp)
+
     yield Paper(name="month-workbook.xlsx", title="Month workbook", make=workbook)
     yield from orders(month, plan, stamp)
     if plan.cutting.tickets or plan.cutting.lengths:
@@ -90,6 +94,8 @@ def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
         yield Paper(
             name=f"slips/wave-{number}.pdf", title=f"Packing slips, {title}", make=partial(slips, wave)
         )
+        lists = partial(boxes_listed, wave)
+        yield Paper(name=f"lists/wave-{number}.xlsx", title=f"Packing list and labels, {title}", make=lists)
         pick = partial(pick_list, month, plan, wave, stamp)
         yield Paper(name=f"picks/wave-{number}.pdf", title=f"Pick list, {title}", make=pick)
     yield Paper(

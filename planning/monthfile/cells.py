@@ -25,4 +25,11 @@ def filled(cell: SheetCell, value: Cell) -> SheetCell:
 
 def storable(text: str) -> str:
     """Return a text as a workbook stores it: `_x0041_` would be read as the letter A, so its first mark is escaped."""
-    return LOOKS_ESCAPED.sub("_x005F_", UNPRINTABLE.sub("\N{REPLACEMENT CHARACTER}", text[:LONGEST_TEXT]))
+    return LOOKS_ESCAPED.sub("_x005F_", cut(UNPRINTABLE.sub("\N{REPLACEMENT CHARACTER}", text)))
+
+
+def cut(text: str) -> str:
+    """Return as much of a text as a cell holds, where characters beyond U+FFFF count as two."""
+    if 2 * len(text) <= LONGEST_TEXT:
+        return text
+    return text.encode("utf-16-le")[: 2 * LONGEST_TEXT].decode("utf-16-le", "ignore")

@@ -36,6 +36,7 @@ def folder_title(folder: str) -> str:
     """Return what lies in a folder, in words."""
     titles = {
         "": "For the whole month",
+        "lists": "Packing lists and labels",
         "orders": "Purchase orders",
         "picks": "Pick lists",
         "slips": "Packing slips",

@@ -24,7 +24,7 @@ def pdf_text(paper: Paper) -> list[str]:
 
 
 def test_every_paper_of_the_month_is_named_in_order() -> None:
-    waves = [f"wave-{wave.number:03}.pdf" for wave in PLAN.waves]
+    waves = [f"wave-{wave.number:03}" for wave in PLAN.waves]
     assert list(PAPERS) == [
         "month-workbook.xlsx",
         "orders/muhle-sohne.pdf",
@@ -32,7 +32,11 @@ def test_every_paper_of_the_month_is_named_in_order() -> None:
         "cutting-tickets.pdf",
         "booklet/a4.pdf",
         "booklet/letter.pdf",
-        *(f"{folder}/{wave}" for wave in waves for folder in ("slips", "picks")),
+        *(
+            name
+            for wave in waves
+            for name in (f"slips/{wave}.pdf", f"lists/{wave}.xlsx", f"picks/{wave}.pdf")
+        ),
         "shipping.ics",
         "roster-exceptions.csv",
     ]

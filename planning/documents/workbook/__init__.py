@@ -18,24 +18,27 @@ from planning.documents.workbook.summary import summary_table
 from planning.documents.workbook.table import Table
 from planning.documents.workbook.write import Binding, bound
 from planning.flow import MonthPlan
-from planning.month import Month
+from planning.month import Club, Month
 
-__all__ = ["month_tables", "month_workbook"]
+__all__ = ["binding_of", "month_tables", "month_workbook"]
 
 
 def month_workbook(
     month: Month, plan: MonthPlan, exceptions: Sequence[RosterException], stamp: Stamp
 ) -> bytes:
     """Return the month workbook as the bytes of an .xlsx file: the same plan and stamp, the same bytes."""
-    club = month.club
-    binding = Binding(
+    return bound(month_tables(month, plan, exceptions, stamp), binding_of(month.club, stamp))
+
+
+def binding_of(club: Club, stamp: Stamp) -> Binding:
+    """Return what all sheets of a month's workbooks share."""
+    return Binding(
         title=f"{club.name} - {club.kit_name}, {club.month.title}",
         author=club.name,
         paper=club.paper,
         exponent=Currency(club.currency).exponent,
         stamp=stamp,
     )
-    return bound(month_tables(month, plan, exceptions, stamp), binding)
 
 
 def month_tables(

@@ -49,6 +49,14 @@ class Binding:
 
 def bound(tables: Sequence[Table[Any]], binding: Binding) -> bytes:
     """Return the workbook that holds the tables."""
+    file = opened(binding)
+    book = {table.name: table for table in tables}
+    figures = {table.name: fill(file.create_sheet(table.name), table, book, binding) for table in tables}
+    return workbook_bytes(file, figures, binding.stamp)
+
+
+def opened(binding: Binding) -> Workbook:
+    """Return a workbook without sheets that knows every style."""
     file = Workbook()
     file.remove(file.worksheets[0])
     file.properties.title, file.properties.creator = binding.title, binding.author
@@ -56,9 +64,7 @@ def bound(tables: Sequence[Table[Any]], binding: Binding) -> bytes:
     file._named_styles["Normal"].font = Font(looks.FONT, 10)  # type: ignore[attr-defined]  # noqa: SLF001
     for style in looks.styles(binding.exponent):
         file.add_named_style(style)
-    book = {table.name: table for table in tables}
-    figures = {table.name: fill(file.create_sheet(table.name), table, book, binding) for table in tables}
-    return workbook_bytes(file, figures, binding.stamp)
+    return file
 
 
 def fill(sheet: Worksheet, table: Table[Any], book: Book, binding: Binding) -> dict[str, Value]:

@@ -6,11 +6,16 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from planning.bench.lists import list_rows
 from planning.bench.plans import plan_rows
 from planning.bench.row import HEADING, Row, reference
 from planning.bench.sheet import sheet_rows
 
-BENCHES: dict[str, Callable[[], Iterator[Row]]] = {"sheet": sheet_rows, "cutting": plan_rows}
+BENCHES: dict[str, Callable[[], Iterator[Row]]] = {
+    "sheet": sheet_rows,
+    "cutting": plan_rows,
+    "lists": list_rows,
+}
 BAD_INPUT = 2
 
 

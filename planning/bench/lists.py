@@ -1,0 +1,68 @@
+"""The lists of a wave, against openpyxl's quickest writer with the same figures."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from fractions import Fraction
+from functools import partial
+from io import BytesIO
+from itertools import cycle, islice
+from typing import Any
+
+from openpyxl import Workbook
+
+from planning.bench.rates import Work, cpu_medians, reached
+from planning.bench.row import Row
+from planning.demo import demo_month
+from planning.documents.listing import list_boxes
+from planning.documents.lists import Listed, write_lists
+from planning.documents.lists.packing import labels_table, packing_table
+from planning.documents.stamp import Stamp
+from planning.documents.workbook import binding_of
+from planning.documents.workbook.table import Table
+from planning.documents.workbook.write import Binding
+from planning.flow import plan_month
+
+PEOPLE = 1_000
+ROWS = 20_000
+AIM = 5  # times as fast
+
+STAMP = Stamp(plan_id="BENCH-2027-04-0", version=1, made_at=datetime(2027, 3, 1, tzinfo=UTC))
+
+
+def list_rows() -> Iterator[Row]:
+    """Yield a row for each sheet: how many times as many rows a second as openpyxl's write-only mode."""
+    month = demo_month(PEOPLE)
+    plan = plan_month(month)
+    boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), ROWS))
+    specs = {spec.contents: spec for spec in plan.packing.boxes}
+    for table in (packing_table(month, specs, plan.waves[0]), labels_table(month.club, specs, plan.waves[0])):
+        binding = binding_of(month.club, STAMP)
+        yield _compared(table.name, partial(listed, table, boxes, binding), partial(write_only, table, boxes))
+
+
+def listed(table: Table[Any], rows: list[Any], binding: Binding) -> None:
+    """Write a list as the papers do."""
+    write_lists([Listed(table, rows)], binding, BytesIO())
+
+
+def write_only(table: Table[Any], rows: list[Any]) -> None:
+    """Write the same figures by openpyxl, without any of the looks."""
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet(table.name)
+    figures = [column.figure for column in table.columns]
+    for row in rows:
+        sheet.append([plain(figure(row)) for figure in figures])
+    book.save(BytesIO())
+
+
+def plain(value: Any) -> Any:
+    """Return a figure as openpyxl takes it."""
+    return float(value) if isinstance(value, Fraction) else value
+
+
+def _compared(name: str, ours: Work, theirs: Work) -> Row:
+    own, other = cpu_medians(ours, theirs)
+    ended = (
+        f"{reached(other / own, AIM)} times openpyxl write-only, which writes {int(ROWS / other):,} rows/s"
+    )
+    return Row(f"{name}, rows/s", None, int(ROWS / own), None, ended, own)
