@@ -3,8 +3,10 @@
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.job import LIVE, Job, State
+from planning.models.orders import OrderLine, OrderVersion, PurchaseOrder
 from planning.models.plan import Artefact, Plan
 from planning.models.roster import OneOffOrder, Subscriber
+from planning.models.stock import MonthStock, StockBook, StockEntry, StockMove
 
 __all__ = [
     "LIVE",
@@ -13,11 +15,18 @@ __all__ = [
     "DayOff",
     "Guillotine",
     "Job",
+    "MonthStock",
     "OneOffOrder",
+    "OrderLine",
+    "OrderVersion",
     "Plan",
+    "PurchaseOrder",
     "Rate",
     "Service",
     "State",
+    "StockBook",
+    "StockEntry",
+    "StockMove",
     "Subscriber",
     "Transit",
     "WeekdayCrew",
