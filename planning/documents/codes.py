@@ -5,6 +5,8 @@ A box code is club, month and serial number with one check character behind: `RI
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
+from operator import mul
 from string import ascii_uppercase, digits
 
 from planning.calendar import YearMonth
@@ -25,7 +27,14 @@ CHARACTERS = {  # where two sets are as short, the first is taken: scanners and 
     "C": {f"{pair:02}": pair for pair in range(100)},
 }
 
+# What decides how a text is best spelled: texts alike in this are spelled in the same steps.
+ALIKE = "".join(
+    "\0" if code < 32 else "0" if chr(code) in digits else "A" if code < 96 else "a" for code in range(128)
+)
+SHAPES = 1_000  # remembered; the codes of a club have one or two
+
 Symbols = tuple[int, ...]
+Step = int | tuple[str, int]  # a symbol, or the set and the place of the characters that give it
 
 
 class CodeError(ValueError):
@@ -85,50 +94,62 @@ def code128(text: str) -> Symbols:
 
     The text may hold ASCII and FNC1; a GS1-128 symbol begins with FNC1. Raises CodeError for anything else.
     """
-    if strange := sorted({character for character in text if ord(character) > 127} - {FNC1}):
+    if not text.isascii() and (strange := sorted({one for one in text if not one.isascii()} - {FNC1})):
         raise CodeError(f"{text!r} does not fit into Code 128: {' '.join(strange)} is not ASCII")
-    tails = shortest_tails(text)
-    start = min(CHARACTERS, key=lambda code_set: len(tails[code_set]))
-    symbols = (START[start], *tails[start])
+    symbols = tuple(
+        step if isinstance(step, int) else CHARACTERS[step[0]][text[step[1] : step[1] + WIDTH[step[0]]]]
+        for step in steps_of(text.translate(ALIKE))
+    )
     return (*symbols, check_symbol(symbols), STOP)
 
 
 def check_symbol(symbols: Sequence[int]) -> int:
     """Return the check symbol of start and characters: start plus each value times its place, modulo 103."""
-    return (symbols[0] + sum(place * value for place, value in enumerate(symbols))) % 103
+    return int(sum(map(mul, symbols, (1, *range(1, len(symbols)))))) % 103
 
 
-def shortest_tails(text: str) -> dict[str, Symbols]:
-    """Return, for each code set one may be in at the start of the text, the fewest symbols that spell it.
+@lru_cache(maxsize=SHAPES)
+def steps_of(text: str) -> tuple[Step, ...]:
+    """Return the fewest steps that spell a text: start, characters; of all texts alike, the same ones."""
+    tails = shortest_tails(text)
+    start = min(CHARACTERS, key=lambda code_set: len(tails[code_set]))
+    return (START[start], *tails[start])
+
+
+Tail = tuple[Step, ...]
+
+
+def shortest_tails(text: str) -> dict[str, Tail]:
+    """Return, for each code set one may be in at the start of the text, the fewest steps that spell it.
 
     Worked out from the end: what is shortest from a place on does not depend on how one came there.
     """
-    tails: list[dict[str, Symbols]] = [dict.fromkeys(CHARACTERS, ())]
+    tails: list[dict[str, Tail]] = [dict.fromkeys(CHARACTERS, ())]
     for at in reversed(range(len(text))):
         stay = {code_set: spelled(text, at, code_set, tails) for code_set in CHARACTERS}
         tails.insert(0, {code_set: best_from(code_set, stay) for code_set in CHARACTERS})
     return tails[0]
 
 
-def spelled(text: str, at: int, code_set: str, tails: Sequence[dict[str, Symbols]]) -> Symbols | None:
+def spelled(text: str, at: int, code_set: str, tails: Sequence[dict[str, Tail]]) -> Tail | None:
     """Return the shortest tail that begins with the next character in the set given, None where it has none.
 
     tails: from the place after this one on.
     """
     here, width = text[at], WIDTH[code_set]
-    ways: list[Symbols] = []
+    ways: list[Tail] = []
     if here == FNC1:
         ways.append((FNC1_VALUE, *tails[0][code_set]))
-    if (value := CHARACTERS[code_set].get(text[at : at + width])) is not None:
-        ways.append((value, *tails[width - 1][code_set]))
+    if text[at : at + width] in CHARACTERS[code_set]:
+        ways.append(((code_set, at), *tails[width - 1][code_set]))
     if code_set in SHIFT:
         other, shift = SHIFT[code_set]
         if here in CHARACTERS[other]:
-            ways.append((shift, CHARACTERS[other][here], *tails[0][code_set]))
+            ways.append((shift, (other, at), *tails[0][code_set]))
     return min(ways, key=len, default=None)
 
 
-def best_from(code_set: str, stay: dict[str, Symbols | None]) -> Symbols:
+def best_from(code_set: str, stay: dict[str, Tail | None]) -> Tail:
     """Return the shortest of staying in a set and of switching to another first."""
     ways = (
         tail if other == code_set else (SWITCH[other], *tail)

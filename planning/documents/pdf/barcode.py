@@ -1,14 +1,18 @@
 """Code 128 as bars, drawn so that a 200 dpi printer in black and white keeps every bar whole."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from itertools import count
 
-from reportlab.pdfgen.canvas import Canvas
+from reportlab.lib.rl_accel import fp_str
 
 from planning.documents.codes import code128
 
 DOT = 72 / 200  # points; one dot of a 200 dpi printer
 QUIET = 10  # blank modules on either side of a symbol (ISO/IEC 15417, from memory)
 WIDEST_MODULE = 3  # dots
+SYMBOL, LAST_BAR = 11, 2  # modules of a symbol; of the bar that ends the stop, which is a symbol and this bar
+REMEMBERED = 8_000  # symbols in their places: those of a wave's codes
 INSET = DOT / 20  # a printer blackens every dot that a bar as much as touches, so bars keep off the next one
 
 # Widths of bar, space, bar ... in modules, by symbol value; the last is the stop (ISO/IEC 15417, from memory:
@@ -26,21 +30,31 @@ PATTERNS = """
 WIDTHS = tuple(tuple(map(int, pattern)) for pattern in PATTERNS.split())
 
 
-def draw_code(canvas: Canvas, text: str, x: float, y: float, width: float, height: float) -> None:
-    """Draw a text's bars in the middle of a place `width` wide, its lower left corner at x, y (points).
+def code_marks(text: str, x: float, y: float, width: float, height: float) -> str:
+    """Return a text's bars as a PDF's operators, in the middle of a place, its lower left corner at x, y (points).
 
     Modules are whole dots wide and stand on whole dots. Raises ValueError where the narrowest do not fit.
     """
-    spans = tuple(bars(code128(text)))
-    modules = spans[-1][0] + spans[-1][1] + 2 * QUIET
+    symbols = code128(text)
+    modules = SYMBOL * len(symbols) + LAST_BAR + 2 * QUIET
     dots = min(WIDEST_MODULE, int(width / DOT) // modules)
     if dots == 0:
         raise ValueError(f"the bars of {text!r} do not fit into {width:.0f} points")
     left = round((x + width / 2) / DOT) - modules * dots // 2 + QUIET * dots
-    path = canvas.beginPath()
-    for start, wide in spans:
-        path.rect((left + start * dots) * DOT + INSET, y, wide * dots * DOT - 2 * INSET, height)
-    canvas.drawPath(path, stroke=0, fill=1)
+    marks = [
+        symbol_marks(symbol, place, dots, y, height)
+        for place, symbol in zip(count(left, SYMBOL * dots), symbols, strict=False)
+    ]
+    return f"{' '.join(marks)} f*"
+
+
+@lru_cache(maxsize=REMEMBERED)
+def symbol_marks(symbol: int, left: int, dots: int, y: float, height: float) -> str:
+    """Return the bars of one symbol. left, dots: where it begins and how wide a module is, in dots."""
+    return " ".join(
+        f"{fp_str((left + start * dots) * DOT + INSET, y, wide * dots * DOT - 2 * INSET, height)} re"
+        for start, wide in bars((symbol,))
+    )
 
 
 def bars(symbols: Sequence[int]) -> Iterator[tuple[int, int]]:

@@ -43,11 +43,16 @@ def unprintable(text: str) -> set[str]:
     """Return the characters of a text that no paper can show, as those of scripts the typeface lacks."""
     if text.isascii():  # most of a large roster
         return set()
-    return {one for one in composed(text) if one != MISSING and PRINTED[ord(one)] == MISSING}
+    whole = composed(text)
+    if whole.translate(PRINTED).count(MISSING) == whole.count(MISSING):  # quickly told
+        return set()
+    return {one for one in whole if one != MISSING and PRINTED[ord(one)] == MISSING}
 
 
 def printable(text: str) -> str:
     """Return a text as papers print it: accents joined to letters, each missing character a question mark."""
+    if text.isascii() and text.isprintable():
+        return text
     return composed(text).translate(PRINTED)
 
 

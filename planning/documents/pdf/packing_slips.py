@@ -4,15 +4,18 @@ Boxes of the same contents share one drawing of them, so that a slip costs littl
 Everything is pure black: label printers know no grey, and would break it up into dots.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from io import BytesIO
+from itertools import chain
 
+from reportlab.lib.colors import Color
+from reportlab.lib.rl_accel import fp_str
 from reportlab.pdfgen.canvas import Canvas
 
 from planning.documents.listing import Box
 from planning.documents.pdf.address import address_lines, lacking
-from planning.documents.pdf.barcode import draw_code
+from planning.documents.pdf.barcode import code_marks
 from planning.documents.pdf.contents import (
     COUNT_SHARE,
     GAP,
@@ -24,6 +27,7 @@ from planning.documents.pdf.contents import (
 from planning.documents.pdf.fonts import STRONG, TEXT, printable
 from planning.documents.pdf.look import BLACK, HAIRLINE, NEED, slip_size
 from planning.documents.pdf.page import Letterhead, open_canvas
+from planning.documents.pdf.ready import ReadyPages
 from planning.documents.pdf.typeset import fit, shrunk
 from planning.documents.pdf.words import contents_words, day, weight
 from planning.documents.stamp import Stamp
@@ -33,6 +37,7 @@ from planning.packing import BoxSpec
 from planning.roster import Contents, Subscriber
 from planning.shipping import Wave
 
+FRAME = "frame"
 SIDE = 18.0  # points kept free on the left and right
 # Heights in points, from the top edge down to the contents and from the bottom edge up to them.
 TITLE, NAME_TOP, CONTENTS_TOP = 26.0, 50.0, 148.0
@@ -49,53 +54,55 @@ def packing_slips(month: Month, plan: MonthPlan, wave: Wave, boxes: Sequence[Box
 
     A box whose contents do not fit on one slip gets several, each with its address and code.
     """
-    head = Letterhead(club=month.club, title=f"Packing slips, wave {wave.number}", stamp=stamp)
-    specs = {spec.contents: spec for spec in plan.packing.boxes}
-    file = BytesIO()
-    canvas = open_canvas(file, head, slip_size(month.club.paper))
-    slips = Slips(canvas, month, wave, stamp)
-    draw_frame(slips)
-    forms = {one: draw_contents(slips, specs[one], f"box{at}") for at, one in enumerate(contents_of(boxes))}
-    pages = sum(len(forms[box.box_class.contents]) for box in boxes)
-    for box in boxes:
-        for form in forms[box.box_class.contents]:
-            draw_slip(slips, box, form, pages)
-    canvas.save()
-    return file.getvalue()
+    slips = open_slips(month, wave, stamp)
+    forms = draw_forms(slips, plan, boxes)
+    pages = ReadyPages(slips.canvas, (FRAME, *chain.from_iterable(forms.values())), (TEXT, STRONG))
+    for marks in marks_by_slip(slips, pages, boxes, forms):
+        pages.add(marks)
+    return pages.finish()
 
 
 @dataclass(frozen=True, slots=True)
 class Slips:
-    """The canvas of a wave's slips and what all of them share."""
+    """The canvas of a wave's slips and what all of them share. size: width and height of a slip, in points."""
 
     canvas: Canvas
+    size: tuple[float, float]
     month: Month
     wave: Wave
     stamp: Stamp
-
-    @property
-    def size(self) -> tuple[float, float]:
-        """Width and height of a slip, in points."""
-        return slip_size(self.month.club.paper)
 
     def at(self, from_top: float) -> float:
         """Return the height of a line from the bottom edge."""
         return self.size[1] - from_top
 
 
-def contents_of(boxes: Sequence[Box]) -> tuple[Contents, ...]:
-    """Return every different contents once, in the order first met."""
-    return tuple(dict.fromkeys(box.box_class.contents for box in boxes))
+def open_slips(month: Month, wave: Wave, stamp: Stamp) -> Slips:
+    """Begin a wave's slips."""
+    head = Letterhead(club=month.club, title=f"Packing slips, wave {wave.number}", stamp=stamp)
+    size = slip_size(month.club.paper)
+    return Slips(open_canvas(BytesIO(), head, size), size, month, wave, stamp)
 
 
 # --- What slips share ---
 
+Forms = Mapping[Contents, Sequence[str]]
+"""Of each contents the forms it is drawn as, one a slip."""
+
+
+def draw_forms(slips: Slips, plan: MonthPlan, boxes: Iterable[Box]) -> Forms:
+    """Draw the frame of every slip, and every different contents once, in the order first met."""
+    draw_frame(slips)
+    specs = {spec.contents: spec for spec in plan.packing.boxes}
+    different = dict.fromkeys(box.box_class.contents for box in boxes)
+    return {one: draw_contents(slips, specs[one], f"box{at}") for at, one in enumerate(different)}
+
 
 def draw_frame(slips: Slips) -> None:
-    """Draw what is the same on every slip of the wave, as a form named "frame"."""
+    """Draw what is the same on every slip of the wave, as a form."""
     canvas, club, wave = slips.canvas, slips.month.club, slips.wave
     wide, high = slips.size
-    canvas.beginForm("frame", 0, 0, wide, high)
+    canvas.beginForm(FRAME, 0, 0, wide, high)
     name = printable(club.name)
     canvas.setFont(STRONG, shrunk(name, STRONG, 9, wide - 2 * SIDE - PLACE_WIDTH))
     canvas.drawString(SIDE, slips.at(TITLE), name)
@@ -156,35 +163,44 @@ def draw_columns(slips: Slips, sheet: ContentSheet) -> None:
 # --- One slip ---
 
 
-def draw_slip(slips: Slips, box: Box, form: str, pages: int) -> None:
-    """Draw one slip and turn the page."""
-    canvas, (wide, _) = slips.canvas, slips.size
-    page = canvas.getPageNumber()
-    canvas.doForm("frame")
-    canvas.doForm(form)
-    canvas.setFont(TEXT, 6.5)
-    canvas.drawRightString(wide - SIDE, FOOT, f"page {page} of {pages}")
-    canvas.setFont(STRONG, 9)
-    place = f"Wave {slips.wave.number}, box {box.place} of {slips.wave.boxes}"
-    canvas.drawRightString(wide - SIDE, slips.at(TITLE), place)
-    draw_address(slips, box.subscriber)
-    draw_code(canvas, box.code, SIDE, BARS, wide - 2 * SIDE, BARS_HEIGHT)
-    canvas.setFont(TEXT, 10)
-    canvas.drawCentredString(wide / 2, BARS - 11, box.code, charSpace=1)
-    canvas.showPage()
+def marks_by_slip(slips: Slips, pages: ReadyPages, boxes: Sequence[Box], forms: Forms) -> Iterator[list[str]]:
+    """Yield the marks of every slip."""
+    each = [(box, form) for box in boxes for form in forms[box.box_class.contents]]
+    for number, (box, form) in enumerate(each, 1):
+        yield slip_marks(slips, pages, box, form, f"page {number} of {len(each)}")
 
 
-def draw_address(slips: Slips, subscriber: Subscriber) -> None:
-    """Draw name and address, and a word where the typeface lacks some of their characters."""
-    canvas, width = slips.canvas, slips.size[0] - 2 * SIDE
-    room = CONTENTS_TOP - 12 - NAME_TOP
+def slip_marks(slips: Slips, pages: ReadyPages, box: Box, form: str, page: str) -> list[str]:
+    """Return the marks of one slip."""
+    wide, wave = slips.size[0], slips.wave
+    place = f"Wave {wave.number}, box {box.place} of {wave.boxes}"
+    return [
+        pages.form(FRAME),
+        pages.form(form),
+        pages.right(wide - SIDE, FOOT, TEXT, 6.5, page),
+        pages.right(wide - SIDE, slips.at(TITLE), STRONG, 9, place),
+        *address_marks(slips, pages, box.subscriber),
+        code_marks(box.code, SIDE, BARS, wide - 2 * SIDE, BARS_HEIGHT),
+        pages.centred(wide / 2, BARS - 11, TEXT, 10, box.code, spread=1),
+    ]
+
+
+def address_marks(slips: Slips, pages: ReadyPages, subscriber: Subscriber) -> list[str]:
+    """Return the marks of name and address, and of a word where the typeface lacks some of their characters."""
+    marks, width, room = [], slips.size[0] - 2 * SIDE, CONTENTS_TOP - 12 - NAME_TOP
     if lacking(subscriber):
         room -= NOTE_SIZE * 1.5
-        canvas.setFillColor(NEED)
-        canvas.setFont(STRONG, NOTE_SIZE)
-        canvas.drawString(SIDE, slips.at(NAME_TOP + room + NOTE_SIZE), NOTE)
-        canvas.setFillColor(BLACK)
+        note = pages.text(SIDE, slips.at(NAME_TOP + room + NOTE_SIZE), STRONG, NOTE_SIZE, NOTE)
+        marks += [filled_with(NEED), note, filled_with(BLACK)]
     name = fit([printable(subscriber.name)], STRONG, NAME_SIZES, width, NAME_HEIGHT)
-    name.draw(canvas, SIDE, slips.at(NAME_TOP))
     address = fit(address_lines(subscriber), TEXT, ADDRESS_SIZES, width, room - name.height)
-    address.draw(canvas, SIDE, slips.at(NAME_TOP + name.height))
+    marks += [
+        pages.block(SIDE, slips.at(NAME_TOP), name),
+        pages.block(SIDE, slips.at(NAME_TOP + name.height), address),
+    ]
+    return marks
+
+
+def filled_with(color: Color) -> str:
+    """Return what gives the marks behind it a colour."""
+    return f"{fp_str(color.red, color.green, color.blue)} rg"

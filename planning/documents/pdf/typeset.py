@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import islice
-
-from reportlab.pdfgen.canvas import Canvas
 
 from planning.documents.pdf.fonts import text_width
 
@@ -25,18 +24,14 @@ class Block:
         """Points from the top of the first line to the foot of the last."""
         return len(self.lines) * self.size * LEADING
 
-    def draw(self, canvas: Canvas, x: float, top: float) -> None:
-        """Draw the lines downwards from `top`."""
-        canvas.setFont(self.font, self.size)
-        for row, line in enumerate(self.lines, 1):
-            canvas.drawString(x, top - row * self.size * LEADING + self.size * 0.3, line)
-
 
 def fit(lines: Sequence[str], font: str, sizes: Sequence[float], width: float, height: float) -> Block:
     """Return the lines at the largest of falling sizes at which they fit into a room (points), wrapped if need be.
 
     Where not even the smallest will do, the last line says that the text goes on elsewhere.
     """
+    if len(lines) * sizes[0] * LEADING <= height and all(fits(line, font, sizes[0], width) for line in lines):
+        return Block(font, sizes[0], tuple(lines))  # most, and the quickest told
     for size in sizes:
         rows = int(height / (size * LEADING))
         broken = tuple(islice((part for line in lines for part in wrap(line, font, size, width)), rows + 1))
@@ -44,6 +39,18 @@ def fit(lines: Sequence[str], font: str, sizes: Sequence[float], width: float, h
         if len(broken) <= rows and not torn:
             return Block(font, size, broken)
     return Block(font, size, (*broken[: rows - 1], GOES_ON))
+
+
+def fits(text: str, font: str, size: float, width: float) -> bool:
+    """Tell whether a text fits into one line; what is short enough for the widest of letters needs no measuring."""
+    is_short = text.isascii() and len(text) * widest(font) * size <= width
+    return is_short or text_width(text, font, size) <= width
+
+
+@cache
+def widest(font: str) -> float:
+    """Return how wide the widest character of ASCII is, in sizes of the type."""
+    return max(text_width(chr(code), font, 1) for code in range(32, 127))
 
 
 def tears(lines: Sequence[str], font: str, size: float, width: float) -> bool:

@@ -10,11 +10,13 @@ from planning.bench.lists import list_rows
 from planning.bench.plans import plan_rows
 from planning.bench.row import HEADING, Row, reference
 from planning.bench.sheet import sheet_rows
+from planning.bench.slips import slip_rows
 
 BENCHES: dict[str, Callable[[], Iterator[Row]]] = {
     "sheet": sheet_rows,
     "cutting": plan_rows,
     "lists": list_rows,
+    "slips": slip_rows,
 }
 BAD_INPUT = 2
 
