@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import fields
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, get_args, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
@@ -18,7 +18,6 @@ PEOPLE = frozenset(
     ("subscribers", "orders")
 )  # all else of a book is as small in a large club as in a small one
 ROW_TYPES = {table: get_args(hint)[0] for table, hint in get_type_hints(Month).items() if table in TABLES}
-PLANNED = TypeAdapter(Planned)
 
 
 def month(pk: int) -> Month:
@@ -48,6 +47,12 @@ def rows(table: str, owner: kits.Month) -> Iterator[Any]:
     return (row_type(**dict(zip(names, values, strict=True))) for values in kept.iterator())
 
 
+@cache
+def plan_json() -> TypeAdapter[Planned]:
+    """Return what writes a plan as JSON and reads it; made when it is first wanted, since most commands never do."""
+    return TypeAdapter(Planned)
+
+
 class EarlierPlanError(ValueError):
     """A plan was made by another version of the program, which knew other things of it."""
 
@@ -63,4 +68,4 @@ def planned(row: Plan) -> Planned:
 
 @lru_cache(maxsize=8)  # a plan never changes, and every page of a month asks for the same one
 def _planned(answers: str) -> Planned:
-    return PLANNED.validate_json(answers)
+    return plan_json().validate_json(answers)

@@ -8,7 +8,7 @@ from django.db.models import Max
 from django.db.transaction import atomic
 
 from kits import models as kits
-from planning.load import PLANNED
+from planning.load import plan_json
 from planning.models import Artefact, Job, Plan
 from planning.models.tables import TABLES
 from planning.month import Club, Month
@@ -76,7 +76,7 @@ def headline(planned: Planned) -> dict[str, Any]:
         "version": planned.stamp.version,
         "plan_id": planned.stamp.plan_id,
         "made_at": planned.stamp.made_at,
-        "answers": PLANNED.dump_json(planned).decode(),
+        "answers": plan_json().dump_json(planned).decode(),
         "boxes": planned.plan.roster.boxes,
         "late_boxes": sum(load.boxes for load in shipping.late)
         + sum(one.boxes for one in shipping.unsendable),

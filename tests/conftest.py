@@ -5,11 +5,13 @@ ends it by its id. Without the program its tests are skipped with the reason; wi
 that a green run then means that everything ran.
 """
 
+import gc
 import os
 import shutil
 import signal
 import socket
 import subprocess
+import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -55,11 +57,22 @@ def pytest_configure(config: pytest.Config) -> None:
     """Keep what the tests make out of the folder a person works with."""
     scratch = Path(tempfile.mkdtemp(prefix="kits-tests-"))
     config.add_cleanup(lambda: shutil.rmtree(scratch, ignore_errors=True))
+    if (
+        sys.dont_write_bytecode
+    ):  # not beside the sources then, but the programs that tests start compile them once
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+        os.environ["PYTHONPYCACHEPREFIX"] = str(scratch / "bytecode")
     settings.ARTEFACTS_DIR = scratch / "artefacts"
     database = settings.DATABASES["default"]
     if database["ENGINE"].endswith("sqlite3"):
         # In a file, as in life: in memory every thread of a live server would share one connection.
         database.setdefault("TEST", {})["NAME"] = str(scratch / "test.sqlite3")
+
+
+def pytest_collection_finish() -> None:
+    """Let the garbage collector pass by what was collected: it lives to the end, and looking at it again takes seconds."""
+    gc.collect()
+    gc.freeze()
 
 
 def need_program(program: str, why: str, places: Sequence[str] = ()) -> str:

@@ -54,23 +54,23 @@ def test_it_works(manage: Manage, file: Callable[[Month], Path], tmp_path: Path)
 
 @thorough
 def test_the_same_file_and_time_make_the_same_papers(
-    manage: Manage, file: Callable[[Month], Path], tmp_path: Path
+    command: Manage, file: Callable[[Month], Path], tmp_path: Path
 ) -> None:
     path = file(SMALL_MONTH)
     for out in ("one", "two"):
-        manage("plan", path, "--out", out, "--at", AT)
+        command("plan", path, "--out", out, "--at", AT)
     assert papers_in(tmp_path / "one") == papers_in(tmp_path / "two")
 
 
 @thorough
 def test_papers_an_earlier_plan_left_are_removed_and_other_files_are_not(
-    manage: Manage, file: Callable[[Month], Path], tmp_path: Path
+    command: Manage, file: Callable[[Month], Path], tmp_path: Path
 ) -> None:
-    manage("plan", file(SMALL_MONTH), "--out", "papers", "--at", AT)
+    command("plan", file(SMALL_MONTH), "--out", "papers", "--at", AT)
     before = papers_in(tmp_path / "papers")
     (tmp_path / "papers" / "notes.txt").write_text("mine")
     one_box = replace(SMALL_MONTH, subscribers=SMALL_MONTH.subscribers[:1], orders=())
-    manage("plan", file(one_box), "--out", "papers", "--at", AT)
+    command("plan", file(one_box), "--out", "papers", "--at", AT)
     after = papers_in(tmp_path / "papers")
     assert "notes.txt" in after
     assert before.keys() - after.keys()
@@ -90,7 +90,7 @@ def refused(run: subprocess.CompletedProcess[str], tmp_path: Path) -> list[str]:
 
 
 def test_every_problem_of_the_file_is_told_on_a_line_of_its_own(
-    manage: Manage, file: Callable[[Month], Path], tmp_path: Path
+    command: Manage, file: Callable[[Month], Path], tmp_path: Path
 ) -> None:
     [mill, trim] = SMALL_MONTH.suppliers
     wrong = replace(
@@ -98,42 +98,42 @@ def test_every_problem_of_the_file_is_told_on_a_line_of_its_own(
         suppliers=(mill, replace(trim, code="MILL")),
         subscribers=(replace(SMALL_MONTH.subscribers[0], tier="GOLD"), *SMALL_MONTH.subscribers[1:]),
     )
-    said = refused(manage("plan", file(wrong), "--out", "papers", "--at", AT), tmp_path)
+    said = refused(command("plan", file(wrong), "--out", "papers", "--at", AT), tmp_path)
     assert any("MILL" in line and "already" in line for line in said)
     assert any("GOLD" in line for line in said)
 
 
 @pytest.mark.parametrize("made", [b"", b"not a workbook", b"PK\x03\x04 half a zip"])
-def test_a_file_that_is_no_workbook_is_told_so(manage: Manage, tmp_path: Path, made: bytes) -> None:
+def test_a_file_that_is_no_workbook_is_told_so(command: Manage, tmp_path: Path, made: bytes) -> None:
     (tmp_path / "month.xlsx").write_bytes(made)
-    assert len(refused(manage("plan", "month.xlsx", "--out", "papers"), tmp_path)) == 1
+    assert len(refused(command("plan", "month.xlsx", "--out", "papers"), tmp_path)) == 1
 
 
-def test_a_file_that_is_not_there_is_told_so(manage: Manage, tmp_path: Path) -> None:
-    [said] = refused(manage("plan", "nowhere.xlsx", "--out", "papers"), tmp_path)
+def test_a_file_that_is_not_there_is_told_so(command: Manage, tmp_path: Path) -> None:
+    [said] = refused(command("plan", "nowhere.xlsx", "--out", "papers"), tmp_path)
     assert "nowhere.xlsx" in said
 
 
 def test_a_folder_that_cannot_be_written_is_told_so(
-    manage: Manage, file: Callable[[Month], Path], tmp_path: Path
+    command: Manage, file: Callable[[Month], Path], tmp_path: Path
 ) -> None:
     (tmp_path / "papers").write_text("a file where the folder should be")
-    run = manage("plan", file(SMALL_MONTH), "--out", "papers", "--at", AT)
+    run = command("plan", file(SMALL_MONTH), "--out", "papers", "--at", AT)
     assert run.returncode == 1
     assert "The papers cannot be written" in run.stderr
     assert "Traceback" not in run.stderr
 
 
-def test_a_time_that_is_none_is_told_so(manage: Manage, tmp_path: Path) -> None:
-    run = manage("plan", "month.xlsx", "--out", "papers", "--at", "yesterday")
+def test_a_time_that_is_none_is_told_so(command: Manage, tmp_path: Path) -> None:
+    run = command("plan", "month.xlsx", "--out", "papers", "--at", "yesterday")
     assert run.returncode == 2
     assert "write it as 2027-03-01T09:00Z" in run.stderr
 
 
 def test_the_day_of_the_plan_is_the_files_own_where_it_names_one(
-    manage: Manage, file: Callable[[Month], Path]
+    command: Manage, file: Callable[[Month], Path]
 ) -> None:
     club = replace(SMALL_MONTH.club, planned_on=date(2027, 3, 25))
     later = replace(SMALL_MONTH, club=club, open_orders=())
-    run = manage("plan", file(later), "--out", "papers", "--at", AT)
+    run = command("plan", file(later), "--out", "papers", "--at", AT)
     assert "Mill & Daughters, late" in run.stdout

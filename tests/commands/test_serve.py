@@ -105,8 +105,8 @@ def test_a_worker_whose_server_was_killed_ends_by_itself(alongside: Alongside) -
         assert gone(worker)
 
 
-def test_a_port_that_is_none_is_told_so(manage: Manage) -> None:
-    run = manage("serve", "--port", "http")
+def test_a_port_that_is_none_is_told_so(command: Manage) -> None:
+    run = command("serve", "--port", "http")
     assert run.returncode == 2
     assert "write a number from 1 to 65535" in run.stderr
 

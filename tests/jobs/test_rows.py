@@ -20,7 +20,7 @@ from kits.measures import BasicSize, Grammage
 from planning import load, save
 from planning.calendar import IsoWeek, YearMonth
 from planning.faults.keys import KEYS
-from planning.load import PLANNED, ROW_TYPES
+from planning.load import ROW_TYPES, plan_json
 from planning.models.tables import TABLES
 from planning.month import Club, Month
 from planning.run import fingerprint, make_plan
@@ -181,4 +181,4 @@ def test_any_other_row_makes_another_fingerprint(table: str) -> None:
 
 def test_a_plan_comes_back_exactly() -> None:
     planned = make_plan(SMALL_MONTH, 1, datetime(2027, 3, 1, 9, tzinfo=UTC))
-    assert PLANNED.validate_json(PLANNED.dump_json(planned)) == planned
+    assert plan_json().validate_json(plan_json().dump_json(planned)) == planned

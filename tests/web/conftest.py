@@ -17,8 +17,9 @@ from playwright.sync_api import Page
 from pytest_django.live_server_helper import LiveServer
 
 from kits.models import Month
-from planning import jobs, save
+from planning import save
 from planning.models import Plan
+from tests.web.planned import plan_of
 from tests.web.small_month import SMALL_MONTH
 
 MANAGE = Path(__file__).parents[2] / "manage.py"
@@ -28,7 +29,7 @@ PASSWORD = "walnut-kettle-ribbon"
 @pytest.fixture
 def desk(db: None, client: Client) -> Client:
     """The desk: signed in, works on months."""
-    client.force_login(User.objects.create_user("desk", password=PASSWORD))
+    client.force_login(User.objects.create_user("desk"))
     return client
 
 
@@ -41,8 +42,7 @@ def month(db: None) -> Month:
 @pytest.fixture
 def plan(month: Month) -> Plan:
     """Its plan, with one order and one box late, and its papers."""
-    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
-    return month.plans.get()
+    return plan_of(month)
 
 
 @pytest.fixture

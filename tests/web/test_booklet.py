@@ -10,12 +10,13 @@ from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
 from kits.models import Month
-from planning import jobs, load, save
+from planning import load, save
 from planning.demo import demo_month
 from planning.documents.booklet import booklet
 from planning.documents.booklet.words import CAUTIONS
 from tests.support.effort import thorough
 from tests.support.months import DAISY, designed_month
+from tests.web.planned import plan_of
 from tests.web.test_browser import look_at
 
 
@@ -93,8 +94,7 @@ def test_it_says_all_that_the_printed_one_says_of_the_demo(desk: Client, db: Non
 
 
 def test_it_leads_to_the_printed_ones_and_the_papers_to_it(desk: Client, daisies: Month) -> None:
-    jobs.work_on(jobs.enqueue("plan", daisies).pk, "tests")
-    plan = daisies.plans.get()
+    plan = plan_of(daisies)
     page = desk.get(f"/months/{daisies.pk}/booklet").content.decode()
     for paper in plan.papers.filter(name__startswith="booklet/"):
         assert f'href="/papers/{paper.pk}"' in page
@@ -109,7 +109,7 @@ def test_the_club_sees_what_the_papers_of_a_kit_cost(desk: Client, daisies: Mont
     """Two sheets of card at 0.15, one of print at 0.30, a sixth of one more for the tags: 3.2 sheets, 0.65 a kit."""
     address = f"/months/{daisies.pk}/booklet"
     assert "what the papers cost" not in desk.get(address).content.decode()
-    jobs.work_on(jobs.enqueue("plan", daisies).pk, "tests")
+    plan_of(daisies, with_papers=False)
     # 2 x 144 and 36 of 432 square inches are used: 75 %
     assert "Daisies on a fence 3.2 75 % 0.65 All 3.2 75 % 0.65" in words_of(
         desk.get(address).content.decode()

@@ -9,6 +9,7 @@ from kits.models import Month
 from planning import jobs, save
 from planning.models import Job, Plan, State
 from planning.views.steps import STEPS
+from tests.web.planned import plan_of
 from tests.web.small_month import SMALL_MONTH
 
 
@@ -49,13 +50,13 @@ def test_when_planning_failed_it_says_why_until_it_is_planned(desk: Client, mont
         key="x", kind="plan", month=month, state=State.FAILED, error="Tag does not come out of Shore White."
     )
     assert "Tag does not come out of Shore White." in page_of(desk, month)
-    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
+    plan_of(month, with_papers=False)
     assert "Tag does not come out of Shore White." not in page_of(desk, month)
 
 
 def test_an_earlier_version_stays_readable(desk: Client, plan: Plan) -> None:
     save.month(replace(SMALL_MONTH, subscribers=SMALL_MONTH.subscribers[:1], orders=()))
-    jobs.work_on(jobs.enqueue("plan", plan.month).pk, "tests")
+    plan_of(plan.month)
     url = f"/months/{plan.month_id}/"
     assert "version 2," in desk.get(url).content.decode()
     first = desk.get(f"{url}?version=1").content.decode()
@@ -76,7 +77,7 @@ def test_a_name_cannot_write_into_the_page(desk: Client) -> None:
     tiers = tuple(replace(tier, name=evil) for tier in SMALL_MONTH.tiers)
     materials = tuple(replace(one, name=evil) for one in SMALL_MONTH.materials)
     month = save.month(replace(SMALL_MONTH, club=club, tiers=tiers, materials=materials))
-    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
+    plan_of(month, with_papers=False)
     for step in ("", *STEPS):
         answer = desk.get(f"/months/{month.pk}/{step}")
         assert answer.status_code == 200
@@ -87,7 +88,7 @@ def test_a_step_that_waits_for_another_says_for_which_and_why(desk: Client) -> N
     offers = tuple(offer for offer in SMALL_MONTH.offers if offer.material != "SHORE")
     breaks = tuple(one for one in SMALL_MONTH.price_breaks if one.offer != "MILL-SHORE")
     month = save.month(replace(SMALL_MONTH, offers=offers, price_breaks=breaks))
-    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
+    plan_of(month, with_papers=False)
     page = page_of(desk, month)
     assert page.count("Blocked by buying: Shore White is short.") == 2  # cutting and packing
     assert "Shore White: 10 short, no supplier offers it; 4 boxes" in page

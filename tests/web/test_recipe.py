@@ -19,6 +19,7 @@ from planning.run import fingerprint, make_plan
 from planning.views.recipe_shown import shown
 from planning.views.recipe_work import worked
 from tests.web.designed_month import DESIGNED_MONTH, HERONS
+from tests.web.planned import plan_of
 from tests.web.small_month import CLUB, SMALL_MONTH
 
 BASE = "sheet 1 of base"
@@ -278,8 +279,7 @@ def test_a_text_is_kept_when_asked_and_the_month_file_carries_it(desk: Client, m
 
 
 def test_a_changed_recipe_changes_the_next_plan_and_leaves_the_one_before(desk: Client, month: Month) -> None:
-    jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
-    before = Plan.objects.get()
+    before = plan_of(month, with_papers=False)
     assert "changed since" not in desk.get(f"/months/{month.pk}/").content.decode()
     text = HERONS.replace("1 sheet 12", "2 sheets 12") + "\nsheet 2 of base: offcut\n"
     assert look(desk, month, text, act="save")["faults"] == 0

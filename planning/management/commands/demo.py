@@ -32,6 +32,7 @@ class Command(BaseCommand):
     """Load the demo club, plan its month, write its papers; then serve the app."""
 
     help = "Load an invented club, plan its month as the app would, write every paper, print the plan, serve the app."
+    requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Say what the command line may hold."""

@@ -22,6 +22,7 @@ class Command(BaseCommand):
     """Serve the app and work on its jobs. Ctrl-C ends both."""
 
     help = "Serve the app on this machine, with a worker for its background jobs. Ctrl-C ends both."
+    requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Say what the command line may hold."""

@@ -17,6 +17,7 @@ class Command(BaseCommand):
     """Take queued jobs one after the other. Any number of workers may run, on any number of hosts."""
 
     help = "Take queued jobs one after the other, until told to stop."
+    requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Say what the command line may hold."""
