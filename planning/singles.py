@@ -7,10 +7,13 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from kits.guillotine import Ended, Part, SheetProblem, best_use, check_result
+from planning.allocation import AllocationProblem, AllocationResult, plan_allocation
 from planning.buying import BuyingProblem, BuyingResult, plan_buying
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
 from planning.cutting.patterns import PatternPlan, PatternProblem, plan_patterns
+from planning.lots import LotsProblem, LotsResult, plan_lots
+from planning.overs import OversProblem, OversResult, plan_overs
 from planning.packing import PackingProblem, PackingResult, plan_packing
 from planning.requirements import RequirementsProblem, RequirementsResult, plan_requirements
 from planning.roster import RosterProblem, RosterResult, plan_roster
@@ -53,6 +56,9 @@ SINGLES = {
     "cutting": Single(plan_cutting, TypeAdapter(CuttingProblem), TypeAdapter(CuttingResult)),
     "patterns": Single(plan_patterns, TypeAdapter(PatternProblem), TypeAdapter(PatternPlan)),
     "buying": Single(plan_buying, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
+    "lots": Single(plan_lots, TypeAdapter(LotsProblem), TypeAdapter(LotsResult)),
+    "overs": Single(plan_overs, TypeAdapter(OversProblem), TypeAdapter(OversResult)),
+    "allocation": Single(plan_allocation, TypeAdapter(AllocationProblem), TypeAdapter(AllocationResult)),
     "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),
     "shipping": Single(plan_shipping, TypeAdapter(ShippingProblem), TypeAdapter(ShippingResult)),
     "cost": Single(plan_cost, TypeAdapter(CostProblem), TypeAdapter(CostResult)),
