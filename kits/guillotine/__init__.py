@@ -17,6 +17,7 @@ from kits.guillotine.sheet import (
     Turn,
 )
 from kits.guillotine.steps import Edge, Lot, Step, count_turns, steps
+from kits.guillotine.together import Line, count_lines, lines
 from kits.guillotine.tree import (
     Cause,
     Cut,
@@ -45,6 +46,7 @@ __all__ = [
     "Ended",
     "Fault",
     "FaultName",
+    "Line",
     "Lot",
     "NothingToClampError",
     "OffRulerError",
@@ -62,6 +64,7 @@ __all__ = [
     "check",
     "check_result",
     "count_cuts",
+    "count_lines",
     "count_pieces",
     "count_stages",
     "count_turns",
@@ -69,6 +72,7 @@ __all__ = [
     "divide",
     "draw_sheet",
     "largest_offcut",
+    "lines",
     "number_out",
     "offcuts",
     "piece_area",

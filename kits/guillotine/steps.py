@@ -82,8 +82,8 @@ def steps(tree: Part, smallest_strip: Length = 0) -> tuple[Step, ...]:
     while waiting:
         lot, stop = waiting.pop()
         if isinstance(lot.part, Cut):
-            made.extend(_parallel_cuts(lot.name, lot.part, stop, smallest_strip))
-            waiting.extend((each, made[-1].stop) for each in reversed(_lots(lot.name, lot.part)))
+            made.extend(parallel_cuts(lot.name, lot.part, stop, smallest_strip))
+            waiting.extend((each, made[-1].stop) for each in reversed(lots_of(lot.name, lot.part)))
     return tuple(made)
 
 
@@ -92,8 +92,9 @@ def count_turns(made: tuple[Step, ...]) -> int:
     return sum(step.turns > 0 for step in made)
 
 
-def _parallel_cuts(name: str, cut: Cut, stop_before: Edge | None, smallest: Length) -> Iterator[Step]:
-    lots, stop = _lots(name, cut), _STOP[cut.direction]
+def parallel_cuts(name: str, cut: Cut, stop_before: Edge | None, smallest: Length) -> Iterator[Step]:
+    """Yield the cuts of one part in hand, the farthest first. stop_before: its edge at the stop until now."""
+    lots, stop = lots_of(name, cut), _STOP[cut.direction]
     ahead = stop_before
     end = cut.width if cut.direction is Direction.UPRIGHT else cut.height
     for index in range(len(cut.marks) - 1, -1, -1):
@@ -114,7 +115,8 @@ def _turns_round(part: Part, behind: Length, front: Length, smallest: Length) ->
     return isinstance(part, Offcut)
 
 
-def _lots(name: str, cut: Cut) -> list[Lot]:
+def lots_of(name: str, cut: Cut) -> list[Lot]:
+    """Return the parts that a part in hand is cut into, by name."""
     prefix = "" if name == "sheet" else f"{name}."
     return [Lot(_name(part, f"{prefix}{number}"), part) for number, part in enumerate(cut.parts, 1)]
 

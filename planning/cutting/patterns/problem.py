@@ -26,13 +26,17 @@ class WantedTooLargeError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """Pieces of one size. count: how many, overs included. direction: how they may lie, the grain considered."""
+    """Pieces of one size. count: how many, overs included. direction: how they may lie, the grain considered.
+
+    sheets: names of the sheets they may be cut from; empty for all.
+    """
 
     name: str
     width: Length
     height: Length
     count: int
     direction: Direction = Direction.ANY
+    sheets: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.name.strip():
@@ -140,7 +144,9 @@ class PatternProblem:
 
 
 def turn_on(piece: Wanted, sheet: ParentSheet) -> Turn | None:
-    """Return how the piece may lie on the sheet; None where it asks for a grain that the sheet does not state."""
+    """Return how the piece may lie on the sheet; None where that is not one of its own or does not state its grain."""
+    if piece.sheets and sheet.name not in piece.sheets:
+        return None
     if piece.direction is Direction.ANY:
         return Turn.FREE
     if piece.direction is Direction.NOT_TURNED:

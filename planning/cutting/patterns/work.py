@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from kits.guillotine import Cut, Part
+from kits.guillotine import Part, count_lines, lines
 from kits.measures import sheets_in
 from planning.cutting.machine import Guillotine
 from planning.cutting.patterns.result import Pattern, PatternPlan
@@ -38,13 +38,14 @@ def work_of(pattern: Pattern, machine: Guillotine) -> Work:
     """Return how one machine cuts the sheets of a pattern."""
     per_lift = sheets_per_lift(pattern, machine)
     lifts = -(-pattern.count // per_lift)
-    minutes = lifts * minutes_per_lift(pattern.tree, machine)
+    cuts, turns = cuts_and_turns(pattern.tree, machine)
+    minutes = lifts * machine.minutes_for(cuts, turns)
     return Work(
         sheets_per_lift=per_lift,
         lifts=lifts,
         last_lift=pattern.count - (lifts - 1) * per_lift,
-        cuts_per_lift=cuts_together(pattern.tree),
-        turns_per_lift=turns_together(pattern.tree),
+        cuts_per_lift=cuts,
+        turns_per_lift=turns,
         minutes=minutes,
         cost=minutes * machine.cost_per_hour / MINUTES_AN_HOUR,
     )
@@ -57,7 +58,12 @@ def minutes_of(plan: PatternPlan, machine: Guillotine) -> Decimal:
 
 def minutes_per_lift(tree: Part, machine: Guillotine) -> Decimal:
     """Return the minutes that one lift takes: to set it up, its cuts, and its turns."""
-    return machine.minutes_for(cuts_together(tree), turns_together(tree))
+    return machine.minutes_for(*cuts_and_turns(tree, machine))
+
+
+def cuts_and_turns(tree: Part, machine: Guillotine) -> tuple[int, int]:
+    """Return the cuts and the quarter turns of one lift, as the lines of its ticket have them."""
+    return count_lines(lines(tree, machine.smallest_strip, machine.opening))
 
 
 def sheets_per_lift(pattern: Pattern, machine: Guillotine) -> int:
@@ -65,21 +71,3 @@ def sheets_per_lift(pattern: Pattern, machine: Guillotine) -> int:
     if pattern.sheet.thickness is None:
         return 1
     return max(1, sheets_in(machine.lift_height, pattern.sheet.thickness))
-
-
-def cuts_together(tree: Part) -> int:
-    """Return the cuts of a lift. Parts of one cut that are to be cut alike lie side by side and are cut as one.
-
-    They came from the same part, so together they are no wider under the knife than that was.
-    """
-    if not isinstance(tree, Cut):
-        return 0
-    return len(tree.marks) + sum(cuts_together(part) for part in dict.fromkeys(tree.parts))
-
-
-def turns_together(tree: Part) -> int:
-    """Return the quarter turns of a lift: one before each change of direction, parts cut alike turned as one."""
-    if not isinstance(tree, Cut):
-        return 0
-    parts = [part for part in dict.fromkeys(tree.parts) if isinstance(part, Cut)]
-    return sum((part.direction is not tree.direction) + turns_together(part) for part in parts)
