@@ -52,10 +52,11 @@ class MonthPlan:
     balance: BalanceResult
 
 
-def plan_month(month: Month, tell: Tell = lambda step: None) -> MonthPlan:
+def plan_month(month: Month, tell: Tell = lambda step: None, *, quick: bool = False) -> MonthPlan:
     """Plan a month whose rows fit together (`planning.faults` finds none).
 
-    `tell` hears each step's name as it begins. Raises CuttingError, CalendarError or BalanceError where the month cannot
+    `tell` hears each step's name as it begins. quick: content with a good way to cut, not the long search for the best.
+    Raises CuttingError, CalendarError or BalanceError where the month cannot
     be planned, PlanError where a checker disagrees with a step.
     """
     tell("roster")
@@ -63,7 +64,7 @@ def plan_month(month: Month, tell: Tell = lambda step: None) -> MonthPlan:
     tell("requirements")
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")
-    cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs))
+    cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, quick=quick))
     tell("buying")
     buying = checked(plan_buying, buying_faults, buying_problem(month, needs, cutting))
     tell("packing")

@@ -3,7 +3,8 @@
 Overs, freight and the knife's time are not in it: they are the month's, and the cost step splits them over the kits.
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -77,12 +78,24 @@ def paper_prices(month: Month, buying: BuyingResult) -> dict[str, Decimal]:
     return prices | bought
 
 
+def sheets_each(cutting: CuttingResult) -> Iterator[tuple[str, Fraction]]:
+    """Yield each item that is cut, and the part of a sheet that one of it takes: sheets are shared by the area of pieces."""
+    sheets: Counter[str] = Counter()
+    shares: defaultdict[str, Fraction] = defaultdict(Fraction)
+    for ticket in cutting.tickets:
+        areas = ticket.areas
+        for name, area in areas.items():
+            shares[name] += Fraction(ticket.sheets * area, sum(areas.values()))
+            sheets[name] += ticket.made_of(name)
+    yield from ((name, share / sheets[name]) for name, share in shares.items())
+
+
 class Uses:
     """How the recipes use their sheets."""
 
     def __init__(self, month: Month, cutting: CuttingResult) -> None:
         self.pieces = recipe_pieces(month)
-        self.out = {ticket.job.item: ticket.out for ticket in cutting.tickets}
+        self.each = dict(sheets_each(cutting))
 
     def of(
         self, recipe: Recipe, role: PaperRole, material: str, name: str, price: Decimal | None
@@ -120,6 +133,6 @@ class Uses:
             if (piece.recipe, piece.role, piece.cut_by) == (role.recipe, role.role, CutBy.CLUB):
                 counts[item(Kind.PIECE, piece_code(piece))] += piece.count
         return sum(
-            (Fraction(count, self.out[name]) for name, count in counts.items() if name in self.out),
+            (count * self.each[name] for name, count in counts.items() if name in self.each),
             Fraction(0),
         )

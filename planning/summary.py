@@ -103,7 +103,7 @@ def needs(planned: Planned) -> list[str]:
     return [
         *buying_needs(plan),
         *(
-            f"Ticket {number}, {one.job.name}: {one.narrow_words}"
+            f"Ticket {number}, {one.name}: {one.narrow_words}"
             for number, one in enumerate(plan.cutting.tickets, 1)
             if one.narrow_words
         ),

@@ -5,6 +5,7 @@ from kits.guillotine.check import check, check_result
 from kits.guillotine.describe import describe
 from kits.guillotine.draw import draw_sheet
 from kits.guillotine.fault import Fault, FaultName
+from kits.guillotine.seams import longest_cut, within
 from kits.guillotine.sheet import (
     EdgeTrim,
     Ended,
@@ -73,10 +74,12 @@ __all__ = [
     "draw_sheet",
     "largest_offcut",
     "lines",
+    "longest_cut",
     "number_out",
     "offcuts",
     "piece_area",
     "pieces",
     "steps",
     "walk",
+    "within",
 ]

@@ -16,10 +16,12 @@ from kits.measures import Length
 class Line:
     """One line of a ticket: a cut, and all the parts that are cut so.
 
-    step: the cut of one of them. hands: names of the parts in hand. at_once: how many lie side by side under the knife.
+    step: the cut of one of them. part: what each was before its first cut. hands: their names. at_once: how many lie
+    side by side under the knife.
     """
 
     step: Step
+    part: Cut
     hands: tuple[str, ...]
     at_once: int
 
@@ -53,7 +55,7 @@ def lines(tree: Part, smallest_strip: Length = 0, opening: Length | None = None)
         hand = waiting.pop()
         at_once = _at_once(hand, opening)
         cuts = list(parallel_cuts(hand.names[0], hand.part, hand.stop, smallest_strip))
-        made.extend(Line(step, hand.names, at_once) for step in cuts)
+        made.extend(Line(step, hand.part, hand.names, at_once) for step in cuts)
         waiting.extend(reversed(list(_parts(hand, cuts[-1].stop))))
     return tuple(made)
 

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from kits.guillotine import offcuts, piece_area, pieces
+from kits.guillotine import count_pieces, offcuts, piece_area
 from planning.buying import BuyingResult
 from planning.cutting import CuttingResult
 from planning.packing import PackingResult
@@ -163,7 +163,7 @@ def area_lines(cutting: CuttingResult) -> Iterator[AreaLine]:
     for ticket in cutting.tickets:
         yield AreaLine(
             material=ticket.sheet.material,
-            name=f"{ticket.job.name} from {ticket.sheet.name}",
+            name=f"{ticket.name} from {ticket.sheet.name}",
             sheets=ticket.sheets,
             had=ticket.sheet.width * ticket.sheet.height * ticket.sheets,
             pieces=piece_area(ticket.tree) * ticket.sheets,
@@ -175,11 +175,13 @@ def piece_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[Piece
     """Yield a line for every pre-cut and every length; what the drawings hold is counted, not what the tickets say."""
     cut: Counter[str] = Counter()
     for ticket in problem.cutting.tickets:
-        cut[ticket.job.item] += ticket.sheets * len(pieces(ticket.tree))
+        on_sheet = count_pieces(ticket.tree)
+        for one in ticket.pieces:
+            cut[one.job.item] += ticket.sheets * on_sheet.get(one.label, 0)
     for length in problem.cutting.lengths:
         cut[length.job.item] += length.made
-    names = {ticket.job.item: ticket.job.name for ticket in problem.cutting.all}
-    spare = {ticket.job.item: ticket.spare for ticket in problem.cutting.all}
+    names = {job.item: job.name for job in problem.cutting.jobs}
+    spare = problem.cutting.spare
     shelf = dict(problem.on_shelf)
     for line in problem.requirements.lines:
         if kind_of(line.item) in (Kind.PIECE, Kind.LENGTH):

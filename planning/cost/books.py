@@ -23,6 +23,7 @@ class Books:
         self.exponent = problem.exponent
         self.facts = {one.item: one for one in problem.facts}
         self.used = self._used_by_column()
+        self.spare = problem.cutting.spare
         self.tickets: defaultdict[str, list[Ticket]] = defaultdict(list)
         for ticket in problem.cutting.all:
             self.tickets[item(Kind.MATERIAL, ticket.source)].append(ticket)
@@ -40,9 +41,11 @@ class Books:
         for column, count in self.used[material].items():
             weights[column] += count
         for ticket in self.tickets[material]:
-            pieces = self.used[ticket.job.item]
-            for column, count in pieces.items():
-                weights[column] += Fraction(ticket.units * count, pieces.total())
+            areas = ticket.areas
+            for name, area in areas.items():
+                share = Fraction(ticket.units * area, sum(areas.values()))
+                for column, count in self.used[name].items():
+                    weights[column] += share * Fraction(count, self.used[name].total())
         return weights
 
     def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from kits.measures import round_money, split
 from planning.buying import BuyLine
-from planning.cost.books import Books, key
+from planning.cost.books import Books, Ticket, key
 from planning.cost.model import (
     ONE_OFF,
     ColumnCost,
@@ -52,10 +52,11 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
     """Return the entries of everything bought, and the value of what is kept on the shelf."""
     entries: list[CostEntry] = []
     closing = Decimal(0)
-    into_cutting: dict[str, Decimal] = {}
+    into_cutting: defaultdict[str, Decimal] = defaultdict(Decimal)
     for line in books.problem.buying.lines:
         boxes, overs, left, cut = material_parts(line, books)
-        into_cutting |= cut
+        for name, part in cut.items():
+            into_cutting[name] += part
         fact, whole, users = books.facts[key(line)], books.used[key(line)], books.users_of(key(line))
         entries += books.spread(fact.heading, fact.name, boxes, whole)
         entries += books.spread(Heading.SPOILAGE, f"{fact.name}, overs", overs, whole)
@@ -65,7 +66,7 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
             closing += left
     for made in books.problem.requirements.lines:
         if kind_of(made.item) in (Kind.PIECE, Kind.LENGTH) and made.good:
-            entries += pieces(made, into_cutting.get(made.item, Decimal(0)), books)
+            entries += pieces(made, into_cutting[made.item], books)
     return entries, closing
 
 
@@ -75,8 +76,17 @@ def material_parts(line: BuyLine, books: Books) -> tuple[Decimal, Decimal, Decim
     weights = [line.need.in_boxes, line.need.overs, line.left_over, *(ticket.units for ticket in tickets)]
     pool = pool_of(line, books)
     parts = split(pool, weights, books.exponent) if any(weights) else (Decimal(0),) * len(weights)
-    jobs = {ticket.job.item: part for ticket, part in zip(tickets, parts[3:], strict=True)}
+    jobs: defaultdict[str, Decimal] = defaultdict(Decimal)
+    for ticket, part in zip(tickets, parts[3:], strict=True):
+        for name, share in shared(part, ticket, books):
+            jobs[name] += share
     return parts[0], parts[1], parts[2], jobs
+
+
+def shared(amount: Decimal, ticket: Ticket, books: Books) -> Iterator[tuple[str, Decimal]]:
+    """Share an amount by the area that each of a ticket's pieces has on the sheet."""
+    areas = ticket.areas
+    yield from zip(areas, split(amount, list(areas.values()), books.exponent), strict=True)
 
 
 def pool_of(line: BuyLine, books: Books) -> Decimal:
@@ -90,17 +100,18 @@ def pieces(line: Requirement, from_sheets: Decimal, books: Books) -> Iterator[Co
     """Yield the entries of one pre-cut: its good pieces under its heading, overs and spares as spoilage."""
     fact = books.facts[line.item]
     pool = from_sheets + round_money(line.from_shelf * fact.value_each, books.exponent)
-    spare = sum(ticket.spare for ticket in books.problem.cutting.all if ticket.job.item == line.item)
+    spare = books.spare.get(line.item, 0)
     good, lost = split(pool, (line.good, line.overs + spare), books.exponent)
     yield from books.spread(fact.heading, fact.name, good, books.used[line.item])
     yield from books.spread(Heading.SPOILAGE, f"{fact.name}, overs and spare", lost, books.used[line.item])
 
 
 def cutting(books: Books) -> Iterator[CostEntry]:
-    """Yield the knife's time, ticket by ticket."""
+    """Yield the knife's time, ticket by ticket, each shared by the area of its pieces."""
+    names = {job.item: job.name for job in books.problem.cutting.jobs}
     for ticket in books.problem.cutting.tickets:
-        cost = round_money(ticket.cost, books.exponent)
-        yield from books.spread(Heading.CUTTING, ticket.job.name, cost, books.used[ticket.job.item])
+        for name, part in shared(round_money(ticket.cost, books.exponent), ticket, books):
+            yield from books.spread(Heading.CUTTING, names[name], part, books.used[name])
 
 
 def freight(books: Books) -> Iterator[CostEntry]:

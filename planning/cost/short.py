@@ -33,7 +33,7 @@ def short_goods(books: Books) -> Iterator[ShortGoods]:
 
 def holds(spec: BoxSpec, line: BuyLine, books: Books) -> bool:
     """Tell whether boxes hold a material, a piece or a length cut from it, or are made of it."""
-    wanted = {key(line), *(ticket.job.item for ticket in books.tickets[key(line)])}
+    wanted = {key(line), *(name for ticket in books.tickets[key(line)] for name in ticket.items)}
     inside = {one.item.item for one in spec.lines} | ({spec.container.item} if spec.container else set())
     return bool(wanted & inside)
 

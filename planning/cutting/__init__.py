@@ -3,27 +3,21 @@
 from planning.cutting.check import cutting_faults
 from planning.cutting.choose import plan_cutting
 from planning.cutting.machine import Guillotine
-from planning.cutting.model import (
-    CuttingError,
-    CuttingProblem,
-    CuttingResult,
-    CuttingTicket,
-    LengthJob,
-    LengthTicket,
-    PieceJob,
-    Roll,
-    SheetStock,
-)
+from planning.cutting.model import CuttingError, CuttingProblem, LengthJob, PieceJob, Roll, SheetStock
+from planning.cutting.result import Choice, CuttingResult, CuttingTicket, Group, LengthTicket, OnTicket
 from planning.cutting.supply import Supply
 
 __all__ = [
+    "Choice",
     "CuttingError",
     "CuttingProblem",
     "CuttingResult",
     "CuttingTicket",
+    "Group",
     "Guillotine",
     "LengthJob",
     "LengthTicket",
+    "OnTicket",
     "PieceJob",
     "Roll",
     "SheetStock",

@@ -1,12 +1,15 @@
 """How a job is cut from one sheet on one machine: as many out as its knife and its clamp allow."""
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import chain
 
 from kits.catalogue import Grain
 from kits.guillotine import Direction as CutDirection
 from kits.guillotine import (
+    EdgeTrim,
+    NothingToClampError,
     Offcut,
     Part,
     PieceSize,
@@ -17,6 +20,7 @@ from kits.guillotine import (
     divide,
     pieces,
 )
+from kits.guillotine.lay import trimmed
 from kits.kit import Direction
 from kits.measures import Length
 from planning.cutting.machine import Guillotine
@@ -35,47 +39,51 @@ class Fit:
     proved: bool
 
 
-def fit(job: PieceJob, sheet: SheetStock, machine: Guillotine) -> Fit | None:
+def fit(label: str, job: PieceJob, sheet: SheetStock, machine: Guillotine) -> Fit | None:
     """Return the best way found to cut the job on the machine, None where there is none.
 
     The best way of all is taken where no cut of it is too long for the machine and no strip too narrow; else other
     ways are tried, and of those as good the one without narrow strips is taken.
     """
-    asked = question(job, sheet)
+    asked = question(label, job, sheet)
     if asked is None:
         return None
     best = best_use(asked)
     found: Part | None = None
     score = (0, False)
-    for tree in chain([best.tree], other_ways(asked, machine)):
-        its = len(pieces(tree)), machine.too_narrow(tree) is None
-        if its > score and its[0] and machine.takes(tree):
+    for way in chain([best.tree], other_ways(asked, machine)):
+        tree = machine.suited(way)
+        its = (len(pieces(tree)), machine.too_narrow(tree) is None) if tree else (0, False)
+        if its > score and its[0]:
             found, score = tree, its
         if score == (best.value, True):
             break
     return Fit(found, score[0], proved=score[0] == best.bound) if found else None
 
 
-def question(job: PieceJob, sheet: SheetStock) -> SheetProblem | None:
-    """Ask for the most pieces one sheet yields; None when not one comes out."""
+def question(label: str, job: PieceJob, sheet: SheetStock) -> SheetProblem | None:
+    """Ask for the most pieces one sheet yields; None when not one comes out. label: the piece's name in the drawing."""
     turn = turn_on(job, sheet)
     if turn is None:
         return None
-    piece = PieceSize(job.name, job.width, job.height, value=1, turn=turn)
+    piece = PieceSize(label, job.width, job.height, value=1, turn=turn)
     try:
-        return SheetProblem(sheet.width, sheet.height, (piece,))
-    except PieceTooLargeError:
+        return SheetProblem(sheet.width, sheet.height, (piece,), sheet.edge_trim)
+    except ValueError:  # too large, or the trims leave nothing
         return None
 
 
 def other_ways(asked: SheetProblem, machine: Guillotine) -> Iterator[Part]:
     """Yield ways to cut a sheet that may suit a machine better: leaving it strips to hold, and no cut too long."""
     if machine.smallest_strip:
-        yield best_use(replace(asked, smallest_strip=machine.smallest_strip)).tree
+        with suppress(NothingToClampError):
+            yield best_use(replace(asked, smallest_strip=machine.smallest_strip)).tree
+    trim = asked.edge_trim
+    inside = replace(asked, width=asked.usable_width, height=asked.usable_height, edge_trim=EdgeTrim())
     if asked.height > machine.opening >= asked.width:
-        yield in_parts(asked, CutDirection.LEVEL, machine.opening)
+        yield trimmed(in_parts(inside, CutDirection.LEVEL, machine.opening), trim)
     if asked.width > machine.opening >= asked.height:
-        yield in_parts(asked, CutDirection.UPRIGHT, machine.opening)
+        yield trimmed(in_parts(inside, CutDirection.UPRIGHT, machine.opening), trim)
 
 
 def in_parts(asked: SheetProblem, direction: CutDirection, opening: Length) -> Part:

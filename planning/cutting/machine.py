@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from kits.guillotine import Cut, Direction, Part, Step, steps, walk
+from kits.guillotine import Part, Step, longest_cut, steps, within
 from kits.measures import Length
 
 
@@ -34,16 +34,14 @@ class Guillotine:
         """Tell whether no cut of a sheet is longer than the opening."""
         return longest_cut(tree) <= self.opening
 
+    def suited(self, tree: Part) -> Part | None:
+        """Return the same pieces in the same places, cut so that the knife is long enough; None where that cannot be."""
+        return within(tree, self.opening)
+
     def too_narrow(self, tree: Part) -> Length | None:
         """Return the narrowest strip that cutting a sheet would hold, where that is below the smallest; else None."""
         held = min((held_by(step) for step in steps(tree, self.smallest_strip)), default=self.smallest_strip)
         return held if held < self.smallest_strip else None
-
-
-def longest_cut(tree: Part) -> Length:
-    """Return the longest line the knife cuts: through the part in hand, from edge to edge. 0 without a cut."""
-    cuts = (placed.part for placed in walk(tree) if isinstance(placed.part, Cut))
-    return max((cut.height if cut.direction is Direction.UPRIGHT else cut.width for cut in cuts), default=0)
 
 
 def held_by(step: Step) -> Length:

@@ -1,13 +1,12 @@
-"""The question and the answer of the cutting step."""
+"""The question of the cutting step."""
 
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
 
 from kits.catalogue import Grain
-from kits.guillotine import Part
+from kits.guillotine import EdgeTrim
 from kits.kit import Direction
-from kits.measures import Length, format_length
+from kits.measures import Length
 from planning.cutting.machine import Guillotine
 from planning.cutting.supply import Supply
 
@@ -54,7 +53,7 @@ class LengthJob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetStock:
-    """A sheet pieces may be cut from."""
+    """A sheet pieces may be cut from. trim: what is cut off each of its edges before anything else."""
 
     material: str
     name: str
@@ -62,6 +61,12 @@ class SheetStock:
     height: int
     grain: Grain = Grain.NONE
     thickness: Fraction | None = None
+    trim: Length = 0
+
+    @property
+    def edge_trim(self) -> EdgeTrim:
+        """The trim of each edge."""
+        return EdgeTrim(self.trim, self.trim, self.trim, self.trim)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +80,10 @@ class Roll:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingProblem:
-    """Jobs, what they may be cut from, where the sheets come from, and the guillotines there are."""
+    """Jobs, what they may be cut from, where the sheets come from, and the guillotines there are.
+
+    quick: a good plan at once, and not the long search for the best.
+    """
 
     pieces: tuple[PieceJob, ...]
     lengths: tuple[LengthJob, ...] = ()
@@ -83,129 +91,9 @@ class CuttingProblem:
     supplies: tuple[Supply, ...] = ()
     rolls: tuple[Roll, ...] = ()
     guillotines: tuple[Guillotine, ...] = ()
+    quick: bool = False
 
     @property
     def jobs(self) -> tuple[PieceJob | LengthJob, ...]:
         """Jobs for sheets, then for rolls."""
         return (*self.pieces, *self.lengths)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CuttingTicket:
-    """One job on one sheet size: every sheet cut alike by `tree`.
-
-    out: pieces a sheet yields; proved: no guillotine cutting of that sheet yields more. made: pieces of all sheets;
-    spare: made beyond good and overs. lifts: stacks under the knife, at most `sheets_per_lift` each. cuts: knife strokes
-    of the whole ticket. minutes and cost by the machine's own figures.
-    """
-
-    job: PieceJob
-    sheet: SheetStock
-    machine: Guillotine
-    tree: Part
-    out: int
-    proved: bool
-    sheets: int
-    sheets_per_lift: int
-    lifts: int
-    cuts_per_lift: int
-    turns_per_lift: int
-    minutes: Decimal
-    cost: Decimal
-
-    @property
-    def source(self) -> str:
-        """Code of the material that is cut."""
-        return self.sheet.material
-
-    @property
-    def units(self) -> int:
-        """Buying units of the material that are cut."""
-        return self.sheets
-
-    @property
-    def made(self) -> int:
-        """Pieces all sheets yield."""
-        return self.out * self.sheets
-
-    @property
-    def spare(self) -> int:
-        """Pieces beyond the good ones and the overs, from filling the last sheet."""
-        return self.made - self.job.wanted
-
-    @property
-    def cuts(self) -> int:
-        """Knife strokes of the whole ticket."""
-        return self.cuts_per_lift * self.lifts
-
-    @property
-    def turns(self) -> int:
-        """Quarter turns of the whole ticket."""
-        return self.turns_per_lift * self.lifts
-
-    @property
-    def too_narrow(self) -> Length | None:
-        """The narrowest strip a cut would hold, where that is below the machine's smallest; else None."""
-        return self.machine.too_narrow(self.tree)
-
-    @property
-    def narrow_words(self) -> str:
-        """That a strip is too narrow for the machine, in words; nothing where none is."""
-        if (strip := self.too_narrow) is None:
-            return ""
-        smallest = format_length(self.machine.smallest_strip)
-        return f"a cut would hold a strip of {format_length(strip)}, and {self.machine.name} is set for {smallest} or more"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LengthTicket:
-    """One length cut from rolls. A length never runs over from one roll to the next."""
-
-    job: LengthJob
-    roll: Roll
-    out: int
-    rolls: int
-
-    @property
-    def source(self) -> str:
-        """Code of the material that is cut."""
-        return self.roll.material
-
-    @property
-    def units(self) -> int:
-        """Buying units of the material that are cut."""
-        return self.rolls
-
-    @property
-    def made(self) -> int:
-        """Lengths all rolls yield."""
-        return self.out * self.rolls
-
-    @property
-    def spare(self) -> int:
-        """Lengths beyond the good ones and the overs."""
-        return self.made - self.job.wanted
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CuttingResult:
-    """Tickets in the order of the jobs. ended: what is proved of them, in words."""
-
-    tickets: tuple[CuttingTicket, ...]
-    lengths: tuple[LengthTicket, ...]
-    ended: str
-
-    @property
-    def all(self) -> tuple["CuttingTicket | LengthTicket", ...]:
-        """Tickets for sheets, then for rolls."""
-        return (*self.tickets, *self.lengths)
-
-    @property
-    def sheets(self) -> int:
-        """Sheets cut in all."""
-        return sum(ticket.sheets for ticket in self.tickets)
-
-    @property
-    def minutes(self) -> Decimal:
-        """Minutes at the guillotine in all."""
-        return sum((ticket.minutes for ticket in self.tickets), Decimal(0))

@@ -21,7 +21,7 @@ class Supply:
 
     whole: sheets that go uncut into boxes. in_time: on the shelf, or on order and due by the day cutting begins; coming:
     on order for later. terms: the offers that come in time, or where none does, is_late, those that come soonest.
-    exponent: decimals of the money.
+    value_each: of a sheet that is there or on order. exponent: decimals of the money.
     """
 
     material: str
@@ -30,15 +30,19 @@ class Supply:
     coming: int = 0
     terms: tuple[Terms, ...] = ()
     is_late: bool = False
+    value_each: Decimal = Decimal(0)
     exponent: int = 2
 
     def outlay(self, before: int, sheets: int) -> Outlay:
         """Return what cutting so many sheets leads to, when earlier jobs cut `before` of them already.
 
-        What is on the shelf or on order costs nothing more. Freight is left out: which goods share it is not yet known.
+        Sheets on the shelf or on order cost what they are worth: another month would cut them. Freight is left out: which
+        goods share it is not yet known.
         """
         short, late, cost = self.order(before + sheets)
-        return Outlay(short, late, cost - self.order(before).cost)
+        there = max(0, self.in_time + self.coming - self.whole)
+        taken = min(before + sheets, there) - min(before, there)
+        return Outlay(short, late, cost - self.order(before).cost + taken * self.value_each)
 
     def order(self, cut: int) -> Outlay:
         """Return what must be ordered for all that is cut: the cheapest order, more than is needed where that is cheaper."""

@@ -69,7 +69,11 @@ def sources_cut(cutting: CuttingResult) -> Counter[str]:
 
 def start_offsets(month: Month, cutting: CuttingResult) -> dict[str, int]:
     """Return, for each material, how many working days before packing it must be in the house."""
-    cut = [BillLine(parent=one.job.item, item=item(Kind.MATERIAL, one.source), per=1) for one in cutting.all]
+    cut = [
+        BillLine(parent=name, item=item(Kind.MATERIAL, source), per=1)
+        for name, sources in cutting.sources.items()
+        for source in sources
+    ]
     bill = (*bill_of(month), *cut)
     days = {Kind.PIECE: month.club.cutting_days, Kind.LENGTH: month.club.cutting_days}
     days[Kind.MATERIAL] = month.club.goods_in_days

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 
 from kits.catalogue import MaterialKind, Terms
 from kits.kit import PreCut
@@ -15,8 +16,11 @@ from planning.problems.working_days import club_calendar
 from planning.requirements import Kind, Requirement, RequirementsResult, item
 
 
-def cutting_problem(month: Month, needs: RequirementsResult) -> CuttingProblem:
-    """Ask for the pieces and lengths the shelf does not cover, and what the sheets they may come from would cost."""
+def cutting_problem(month: Month, needs: RequirementsResult, *, quick: bool = False) -> CuttingProblem:
+    """Ask for the pieces and lengths the shelf does not cover, and what the sheets they may come from would cost.
+
+    quick: content with a good plan at once.
+    """
     wanted = {line.item: line for line in needs.lines if line.net}
     return CuttingProblem(
         pieces=tuple(
@@ -33,6 +37,7 @@ def cutting_problem(month: Month, needs: RequirementsResult) -> CuttingProblem:
             if one.kind is MaterialKind.ROLL and one.roll_length is not None
         ),
         guillotines=month.guillotines,
+        quick=quick,
     )
 
 
@@ -88,6 +93,8 @@ def supplies(month: Month, needs: RequirementsResult) -> Iterator[Supply]:
     """Yield where the sheets of each material come from by the day cutting begins."""
     begins = cutting_begins(month)
     on_hand = {line.item: line.on_hand for line in month.stock}
+    values = {one.material: one.price for one in month.open_orders}
+    values |= {line.item: line.value_each for line in month.stock}
     whole = {line.item: line.good + line.overs for line in needs.lines}
     offers: defaultdict[str, list[Terms]] = defaultdict(list)
     for one in terms_of(month):
@@ -103,6 +110,7 @@ def supplies(month: Month, needs: RequirementsResult) -> Iterator[Supply]:
             coming=sum(order.quantity for order in coming if order.due > begins),
             terms=terms,
             is_late=is_late,
+            value_each=values.get(code, Decimal(0)),
             exponent=Currency(month.club.currency).exponent,
         )
 

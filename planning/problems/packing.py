@@ -1,6 +1,7 @@
 """The packing step's question: what lies in each different box."""
 
 from collections import Counter
+from collections.abc import Sequence
 from fractions import Fraction
 
 from kits.catalogue import Material, MaterialKind
@@ -65,10 +66,10 @@ def bench_order(one: PackItem, items: dict[str, PackItem]) -> tuple[bool, int]:
 def pack_items(month: Month, cutting: CuttingResult) -> dict[str, PackItem]:
     """Return everything that may lie in a box, by the bill's name: sheets, pieces, lengths, other goods."""
     materials = {one.code: one for one in month.materials}
-    cut_from = {ticket.job.item: ticket.sheet.material for ticket in cutting.tickets}
+    cut_from = cutting.sources
     sheets = [whole(one) for one in month.materials if one.kind is MaterialKind.SHEET]
     pieces = [
-        piece(one, materials[cut_from.get(item(Kind.PIECE, one.code), one.cut_from[0])])
+        piece(one, [materials[code] for code in cut_from.get(item(Kind.PIECE, one.code), one.cut_from[:1])])
         for one in all_pre_cuts(month)
     ]
     lengths = [
@@ -92,16 +93,16 @@ def whole(one: Material) -> PackItem:
     )
 
 
-def piece(pre_cut: PreCut, sheet: Material) -> PackItem:
-    """Return a piece, as heavy and as thick as the sheet it is cut from makes it."""
+def piece(pre_cut: PreCut, sheets: Sequence[Material]) -> PackItem:
+    """Return a piece, as heavy and as thick as the heaviest and the thickest sheet it is cut from make it."""
     return PackItem(
         item=item(Kind.PIECE, pre_cut.code),
         name=pre_cut.name,
-        weight=sheet.weight_of_piece(pre_cut.width, pre_cut.height),
+        weight=max(sheet.weight_of_piece(pre_cut.width, pre_cut.height) for sheet in sheets),
         paper=True,
         width=pre_cut.width,
         height=pre_cut.height,
-        thickness=sheet.thickness or Fraction(0),
+        thickness=max(sheet.thickness or Fraction(0) for sheet in sheets),
     )
 
 

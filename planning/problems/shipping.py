@@ -59,10 +59,10 @@ def late_items(month: Month, cutting: CuttingResult, buying: BuyingResult) -> di
     days = {
         item(Kind.MATERIAL, code): calendar.after(day, club.goods_in_days) for code, day in arrives.items()
     }
-    for ticket in cutting.all:
-        if ticket.source in arrives:
-            wait = club.goods_in_days + club.cutting_days
-            days[ticket.job.item] = calendar.after(arrives[ticket.source], wait)
+    wait = club.goods_in_days + club.cutting_days
+    for name, sources in cutting.sources.items():
+        if late := [arrives[source] for source in sources if source in arrives]:
+            days[name] = calendar.after(max(late), wait)
     return {name: day for name, day in days.items() if day > club.packing_starts}
 
 

@@ -7,11 +7,11 @@ from kits.drawing import Drawing as Shapes
 from kits.drawing import Rect, Style, svg
 from kits.guillotine import Cut, Piece, draw_sheet, walk
 from kits.measures import ruler
-from planning.cutting import CuttingTicket
+from planning.cutting import Choice, CuttingResult, CuttingTicket, Group, OnTicket, PieceJob
 from planning.month import Club
 from planning.run import Planned
 from planning.views import buying, words
-from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text
+from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text
 from planning.views.steps import step_page
 
 LONGER_SIDE = 100.0  # mm
@@ -39,7 +39,7 @@ def strip(planned: Planned) -> Strip:
         words=f"{words.counted(len(result.tickets), 'ticket')}. {words.sentence(result.ended)}",
         drawing="" if main is None else svg(mark(main), "cutting"),
         needs=tuple(
-            f"Ticket {number}, {ticket.job.name}: {ticket.narrow_words}."
+            f"Ticket {number}, {ticket.name}: {ticket.narrow_words}."
             for number, ticket in enumerate(result.tickets, 1)
             if ticket.narrow_words
         ),
@@ -74,18 +74,62 @@ def page(planned: Planned) -> Page:
                 ticket_section(number, ticket, planned.club)
                 for number, ticket in enumerate(result.tickets, 1)
             ),
+            pieces_section(result),
+            *(group_section(group, planned.club) for group in result.groups),
             Section("Lengths from rolls", tables=(length_table(planned),)),
         ),
     )
 
 
+def group_section(group: Group, club: Club) -> Section:
+    """Return the plans there were for some jobs, the one on the tickets first."""
+    return Section(
+        f"Ways to cut: {', '.join(group.names)}", tables=(choices_table(group, club),), folded=True
+    )
+
+
+def choices_table(group: Group, club: Club) -> Table:
+    """Return the plans of a group as a table to compare."""
+    return Table(
+        words.sentence(group.proof),
+        (
+            text("Way"),
+            number("Sheets"),
+            number("Tickets"),
+            number("Time"),
+            number("Paper", club.currency),
+            number("Knife", club.currency),
+            number("Both", club.currency),
+        ),
+        [
+            Line(
+                (
+                    Cell(f"{one.words}{', on the tickets' if one.is_taken else ''}", narrow(one)),
+                    f"{one.sheets:,}",
+                    f"{one.patterns:,}",
+                    words.minutes(one.minutes),
+                    words.money(one.paper, club),
+                    words.money(one.knife, club),
+                    words.money(one.cost, club),
+                )
+            )
+            for one in group.choices
+        ],
+    )
+
+
+def narrow(one: Choice) -> str:
+    """Say that a plan asks the machine to hold less than it is set for."""
+    return "holds strips narrower than the machine is set for" if one.narrow else ""
+
+
 def ticket_section(place: int, ticket: CuttingTicket, club: Club) -> Section:
     """Return one ticket: the drawing of its sheet, and the same in numbers."""
     grain = None if ticket.sheet.grain is Grain.NONE else str(ticket.sheet.grain)
-    title = f"{ticket.job.name}: {ticket.out:,} from a sheet of {ticket.sheet.name}"
+    title = f"{ticket.name}: {ticket.out:,} from a sheet of {ticket.sheet.name}"
     drawn = draw_sheet(ticket.tree, ruler(club.ruler), title, grain)
     return Section(
-        f"Ticket {place}: {ticket.job.name}",
+        f"Ticket {place}: {ticket.name}",
         tables=(ticket_table(ticket, club),),
         drawings=(Drawing(svg(drawn, f"ticket-{place}")),),
     )
@@ -93,19 +137,16 @@ def ticket_section(place: int, ticket: CuttingTicket, club: Club) -> Section:
 
 def ticket_table(ticket: CuttingTicket, club: Club) -> Table:
     """Return a ticket's numbers, each with the sum it came from."""
-    job, sheet = ticket.job, ticket.sheet
-    good = (
-        "proved: no guillotine cutting of this sheet yields more"
-        if ticket.proved
-        else "not proved to be the most"
-    )
+    sheet = ticket.sheet
     lines = (
-        ("Piece", "", words.size(job.width, job.height, club)),
         ("Sheet", "", f"{sheet.name}, {words.size(sheet.width, sheet.height, club)}"),
-        ("Number out", f"{ticket.out:,}", good),
-        ("Pieces wanted", f"{job.wanted:,}", f"{job.count:,} good + {job.overs:,} overs"),
-        ("Sheets", f"{ticket.sheets:,}", f"{job.wanted:,} ÷ {ticket.out:,}, rounded up"),
-        ("Pieces cut", f"{ticket.made:,}", f"{ticket.sheets:,} × {ticket.out:,}; {ticket.spare:,} to spare"),
+        *(
+            (("Edge trim", "", f"{words.length(sheet.trim, club)} off each edge first"),)
+            if sheet.trim
+            else ()
+        ),
+        *(piece_line(one, ticket, club) for one in ticket.pieces),
+        ("Sheets", f"{ticket.sheets:,}", "all cut alike"),
         (
             "Lifts",
             f"{ticket.lifts:,}",
@@ -121,9 +162,56 @@ def ticket_table(ticket: CuttingTicket, club: Club) -> Table:
         ("Cost of the time", words.money(ticket.cost, club), f"{club.currency}, at {ticket.machine.name}"),
     )
     return Table(
-        f"{job.name} from {sheet.name}",
+        f"{ticket.name} from {sheet.name}",
         (text("What"), number("Figure"), text("How worked out")),
         [Line(line) for line in lines],
+    )
+
+
+def piece_line(one: OnTicket, ticket: CuttingTicket, club: Club) -> tuple[str, str, str]:
+    """Return one kind of piece: how many come, and from what."""
+    job = one.job
+    how = f"{ticket.sheets:,} × {one.out:,} out of a sheet; {words.size(job.width, job.height, club)}"
+    return one.label, f"{ticket.sheets * one.out:,}", how
+
+
+def pieces_section(result: CuttingResult) -> Section:
+    """Return every piece: what is wanted, on which tickets it is cut, and what is cut beyond that."""
+    made, spare = result.made, result.spare
+    return Section(
+        "All pieces",
+        tables=(
+            Table(
+                "Surplus is what filling the sheets yields beyond good pieces and overs",
+                (
+                    text("Piece"),
+                    number("Good"),
+                    number("Overs"),
+                    text("Tickets"),
+                    number("Cut"),
+                    number("Surplus"),
+                ),
+                [
+                    Line(
+                        (
+                            Cell(
+                                job.name, f"{made[job.item]:,} cut − {job.count:,} good − {job.overs:,} overs"
+                            ),
+                            f"{job.count:,}",
+                            f"{job.overs:,}",
+                            ", ".join(
+                                str(n) for n, one in enumerate(result.tickets, 1) if job.item in one.items
+                            ),
+                            f"{made[job.item]:,}",
+                            f"{spare[job.item]:,}",
+                        )
+                    )
+                    for job in result.jobs
+                    if isinstance(job, PieceJob)
+                ],
+                empty="No pieces are cut this month.",
+            ),
+        ),
     )
 
 
@@ -180,7 +268,7 @@ def mark(ticket: CuttingTicket) -> Shapes:
         for placed in walk(ticket.tree)
         if not isinstance(placed.part, Cut)
     )
-    said = f"{ticket.out:,} pieces of {ticket.job.name} from a sheet of {sheet.name}"
+    said = f"{ticket.out:,} pieces ({ticket.name}) from a sheet of {sheet.name}"
     return Shapes(
         sheet.width * scale + 0.6, sheet.height * scale + 0.6, "The main cutting pattern", said, shapes
     )

@@ -224,10 +224,11 @@ def test_it_explodes_the_boxes_into_everything_they_hold(plan: MonthPlan) -> Non
 def test_it_cuts_mats_and_ribbon(plan: MonthPlan) -> None:
     (mats,), (ribbon,) = plan.cutting.tickets, plan.cutting.lengths
     # 6 mats of 4 x 6 in from 12 x 12 in, proved; two sheets make 12 for the 8 wanted
-    assert (mats.out, mats.proved, mats.sheets, mats.made, mats.spare) == (6, True, 2, 12, 4)
-    # 50 mm / 0.5 mm = 100 sheets a lift; three columns of two: 2 + 3 cuts, or two rows of three: 1 + 4
-    assert (mats.sheets_per_lift, mats.lifts, mats.cuts_per_lift) == (100, 1, 5)
-    assert (mats.minutes, mats.cost) == (Decimal("3.5"), Decimal("0.70"))  # 1 + 5 x 0.5 min at 12 an hour
+    assert (mats.out, mats.sheets, mats.made, plan.cutting.spare["piece:R1/mat"]) == (6, 2, 12, 4)
+    assert plan.cutting.groups[0].is_proved
+    # 50 mm / 0.5 mm = 100 sheets a lift; three columns side by side, cut in two: 2 + 1 cuts
+    assert (mats.sheets_per_lift, mats.lifts, mats.cuts_per_lift) == (100, 1, 3)
+    assert (mats.minutes, mats.cost) == (Decimal("2.5"), Decimal("0.50"))  # 1 + 3 x 0.5 min at 12 an hour
     assert (ribbon.out, ribbon.rolls, ribbon.spare) == (6, 1, 3)  # 10 m / 1.5 m
 
 
@@ -291,19 +292,19 @@ def test_it_costs_the_month_to_the_penny(plan: MonthPlan) -> None:
     assert {code: [str(amount) for amount in by.values()] for code, by in table.items()} == {
         # paper: grey 4 x 0.50 + 2.50 = 4.50 for 14 sheets, of which 8 in boxes cost 2.57 (1.93 + 0.64), 1 over 0.32,
         # 5 left 1.61; two of ten cards 0.60, of which 8 mats in boxes 0.40 (0.30 + 0.10) and 4 spare 0.20
-        # cutting 0.70 as 6 : 2 -> 0.53 + 0.17; ribbon 4.00, half of it spare; beads 0.10 each
+        # cutting 0.50 as 6 : 2 -> 0.38 + 0.12; ribbon 4.00, half of it spare; beads 0.10 each
         # freight: 2.00 as 2.50 : 3.00 -> 0.91 (0.68 + 0.23) and 1.09 (0.82 + 0.27); set-up 1.00 as 3 : 1 : 1
-        "FULL": ["2.23", "0.53", "2.70", "1.50", "2.40", "12", "2.39", "2.10"],
-        "HALF": ["0.74", "0.17", "0", "0.50", "0.60", "2", "0.13", "0.70"],
+        "FULL": ["2.23", "0.38", "2.70", "1.50", "2.40", "12", "2.39", "2.10"],
+        "HALF": ["0.74", "0.12", "0", "0.50", "0.60", "2", "0.13", "0.70"],
         ONE_OFF: ["0", "0", "0.30", "0.50", "0.50", "2", "0", "0.20"],
     }
     assert [column.total for column in plan.cost.columns] == [
-        Decimal("25.85"),
-        Decimal("4.84"),
+        Decimal("25.70"),
+        Decimal("4.79"),
         Decimal("3.50"),
     ]
-    assert plan.cost.total == Decimal("34.19")
-    assert [column.each for column in plan.cost.columns] == [Decimal("8.62"), Decimal("4.84"), None]
+    assert plan.cost.total == Decimal("33.99")
+    assert [column.each for column in plan.cost.columns] == [Decimal("8.57"), Decimal("4.79"), None]
     assert (plan.cost.opening, plan.cost.bought, plan.cost.closing) == (
         Decimal("2.00"),
         Decimal("13.20"),
@@ -338,7 +339,7 @@ def test_finished_pieces_on_the_shelf_are_used_before_more_are_cut() -> None:
     shelf = StockLine(item="R1/mat", on_hand=5, value_each=Decimal("0.02"))
     plan = plan_month(replace(MONTH, stock=(*MONTH.stock, shelf)))
     (mats,) = plan.cutting.tickets
-    assert (mats.job.count, mats.sheets, mats.spare) == (3, 1, 3)
+    assert (mats.pieces[0].job.count, mats.sheets, plan.cutting.spare["piece:R1/mat"]) == (3, 1, 3)
     (line,) = (line for line in plan.balance.pieces if line.name == "mat (R1)")
     assert (line.on_hand, line.cut, line.packed, line.spare, line.on_shelf) == (5, 6, 8, 3, 0)
     assert plan.cost.opening == Decimal("2.10")
@@ -494,7 +495,7 @@ def test_a_pre_cut_with_grain_is_cut_along_it() -> None:
         pre_cuts=(tall,),
         kit_lines=(*MONTH.kit_lines, KitLine(kind=ItemKind.PRE_CUT, item="TAG")),
     )
-    ticket = next(one for one in plan_month(month).cutting.tickets if one.job.name == "Tag")
+    ticket = next(one for one in plan_month(month).cutting.tickets if one.name == "Tag")
     # turned a quarter the tag is 5 wide and 2 high: 2 x 4 from 12 x 9 in (upright it would be 6 x 1)
     assert ticket.out == 8
 

@@ -57,7 +57,7 @@ def test_a_pre_cut_is_cut_from_the_sheet_that_is_sold() -> None:
     none = tuple(one for one in MONTH.offers if one.material != "BIG")
     mat = replace(MONTH.pre_cuts[0], cut_from=("BIG", "CARD"))
     plan = plan_month(replace(MONTH, offers=none, pre_cuts=(mat,)))
-    assert [one.source for one in plan.cutting.tickets if one.job.name == "Photo mat"] == ["CARD"]
+    assert [one.source for one in plan.cutting.tickets if one.name == "Photo mat"] == ["CARD"]
     assert plan.buying.short == ()
 
 

@@ -108,6 +108,6 @@ def improvements(known: Known, effort: Effort) -> Iterator[None]:
             return
         if whole(known, number, effort.nodes * min(number + 1, MORE_NODES)):
             yield
-        if not known.is_done:
+        if not known.is_done and number + 1 < effort.rounds:
             list_near(known)
             vary(known, number)

@@ -1,13 +1,14 @@
-"""A ticket's cuts in order, as rows of a table: a row for each run of like cuts, and one for parts cut alike."""
+"""A ticket's cuts in order, as rows of a table: a row for each run of like cuts, and one for parts cut as others were."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from reportlab.platypus import Flowable
 
-from kits.guillotine import Cut, Lot, Part, Piece, Step, count_cuts, steps
+from kits.guillotine import Cut, Line, Lot, Part, Piece, Step
 from kits.measures import Length, LengthUnit, Ruler, format_exact
+from planning.cutting import CuttingTicket
 from planning.cutting.machine import held_by
 from planning.documents.pdf.look import words
 from planning.documents.pdf.tables import Column, Row, table
@@ -22,7 +23,8 @@ COLUMNS = (
 )
 NOTE = (
     "Edges are those of the drawing. The back gauge is what stays behind the knife. "
-    "Part 2.1 is the first part, from the left or the top, of part 2."
+    "Part 2.1 is the first part, from the left or the top, of part 2. Parts side by side lie next to each other at the "
+    "stop and are cut as one."
 )
 TURNS = {0: "", 1: "a quarter", 2: "a half"}
 TOO_NARROW = "Narrower than this machine holds: cut it another way."
@@ -32,11 +34,19 @@ LONGEST_RUN = 12  # cuts in one row; more would make it hard to see which comes 
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """A cut as the ticket numbers it. narrow: what is held or cut is below the machine's smallest strip."""
+    """A line of the ticket. first, last: which falls of the knife it is; narrow: what is held or cut is below the
+    machine's smallest strip.
+    """
 
-    number: int
-    step: Step
+    first: int
+    last: int
+    line: Line
     narrow: bool
+
+    @property
+    def step(self) -> Step:
+        """The cut of one of the parts in hand."""
+        return self.line.step
 
     @property
     def likeness(self) -> tuple[object, ...]:
@@ -45,26 +55,28 @@ class Move:
         return self.step.stop, off.part, off.name if isinstance(off.part, Piece) else "", self.narrow
 
 
-def moves_of(tree: Part, smallest: Length) -> tuple[Move, ...]:
-    """Return every cut of a tree, numbered."""
-    return tuple(
-        Move(number, step, held_by(step) < smallest) for number, step in enumerate(steps(tree, smallest), 1)
-    )
+def moves_of(ticket: CuttingTicket) -> tuple[Move, ...]:
+    """Return every line of a ticket, numbered by the falls of the knife."""
+    moves: list[Move] = []
+    for line in ticket.lines:
+        first = moves[-1].last + 1 if moves else 1
+        narrow = held_by(line.step) < ticket.machine.smallest_strip
+        moves.append(Move(first, first + line.times - 1, line, narrow))
+    return tuple(moves)
 
 
-def cuts_table(tree: Part, moves: Sequence[Move], ruler: Ruler, width: float) -> Flowable:
+def cuts_table(moves: Sequence[Move], ruler: Ruler, width: float) -> Flowable:
     """Return the cuts of one lift: what is in hand, which edge lies at the stop, what stays behind the knife."""
-    return table(COLUMNS, list(cut_rows(tree, moves, ruler)), width)
+    return table(COLUMNS, list(cut_rows(moves, ruler)), width)
 
 
-def cut_rows(tree: Part, moves: Sequence[Move], ruler: Ruler) -> Iterator[Row]:
+def cut_rows(moves: Sequence[Move], ruler: Ruler) -> Iterator[Row]:
     """Yield the rows of all cuts."""
-    for like, group in groupby(hands(tree, moves), key=lambda hand: hand.like):
-        if like:
-            yield alike_row(like, list(group))
+    for hand in hands(moves):
+        if hand.like:
+            yield alike_row(hand)
         else:
-            for hand in group:
-                yield from run_rows(hand, ruler)
+            yield from run_rows(hand, ruler)
 
 
 # --- Parts in hand ---
@@ -72,49 +84,58 @@ def cut_rows(tree: Part, moves: Sequence[Move], ruler: Ruler) -> Iterator[Row]:
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """A part in hand and its cuts. like: the earlier part that it equals; its cuts are then not spelled out."""
+    """Equal parts in hand and their cuts. like: the earlier part they equal; their cuts are then not spelled out, nor
+    those of what comes off them.
+    """
 
-    name: str
-    part: Part
+    names: tuple[str, ...]
     moves: tuple[Move, ...]
     like: str
 
 
-def hands(tree: Part, moves: Sequence[Move]) -> Iterator[Hand]:
+def hands(moves: Sequence[Move]) -> Iterator[Hand]:
     """Yield the parts in the order they are cut, without those that lie in a part like an earlier one."""
-    spelled: dict[Part, str] = {}
-    skipped = "none"
-    for name, group in groupby(moves, key=lambda move: move.step.hand):
-        if name.startswith(f"{skipped}."):
+    spelled: dict[tuple[Part, bool], str] = {}
+    skipped: list[Move] = []
+    for names, group in groupby(moves, key=lambda move: move.line.hands):
+        own = tuple(group)
+        if skipped and names[0].startswith(f"{skipped[0].line.hands[0]}."):
+            skipped += own
             continue
-        part = part_called(tree, name)
-        like = spelled.get(part, "")
-        skipped = name if like else "none"
-        spelled.setdefault(part, name)
-        yield Hand(name, part, tuple(group), like)
+        yield from repeated(skipped, spelled)
+        skipped = list(own) if cut_of(own) in spelled else []
+        if not skipped:
+            spelled[cut_of(own)] = names[0]
+            yield Hand(names, own, "")
+    yield from repeated(skipped, spelled)
 
 
-def part_called(tree: Part, name: str) -> Part:
-    """Return the part of a name: 2.1 is the first part of part 2."""
-    for number in name.split(".") if name != WHOLE else ():
-        if not isinstance(tree, Cut):
-            raise ValueError(f"there is no part {name}")
-        tree = tree.parts[int(number) - 1]
-    return tree
+def repeated(skipped: Sequence[Move], spelled: Mapping[tuple[Part, bool], str]) -> Iterator[Hand]:
+    """Yield the parts whose cuts are not spelled out, as they equal an earlier part."""
+    if skipped:
+        names = skipped[0].line.hands
+        own = [move for move in skipped if move.line.hands == names]
+        yield Hand(names, tuple(skipped), spelled[cut_of(own)])
+
+
+def cut_of(own: Sequence[Move]) -> tuple[Part, bool]:
+    """Return what parts share that are cut alike: what they are, and whether all are cut at once."""
+    return own[0].line.part, own[0].line.times == 1
 
 
 # --- Rows ---
 
 
-def alike_row(like: str, alike: Sequence[Hand]) -> Row:
+def alike_row(hand: Hand) -> Row:
     """Return the row of parts that are cut as an earlier one was."""
-    last = alike[-1].moves[0].number + count_cuts(alike[-1].part) - 1
-    parts = part_names([hand.name for hand in alike])
-    return Row((numbers(alike[0].moves[0].number, last), parts, "", "", "", f"cut as part {like}"))
+    parts = in_hand_words(hand.moves[0].line)
+    return Row(
+        (numbers(hand.moves[0].first, hand.moves[-1].last), parts, "", "", "", f"cut as part {hand.like}")
+    )
 
 
 def run_rows(hand: Hand, ruler: Ruler) -> Iterator[Row]:
-    """Yield the cuts of one part, those that take off the like from the same edge in one row."""
+    """Yield the cuts of equal parts, those that take off the like from the same edge in one row."""
     for _, group in groupby(hand.moves, key=lambda move: move.likeness):
         run = list(group)
         for at in range(0, len(run), LONGEST_RUN):
@@ -124,12 +145,12 @@ def run_rows(hand: Hand, ruler: Ruler) -> Iterator[Row]:
 def run_row(run: Sequence[Move], ruler: Ruler) -> Row:
     """Return the row of like cuts."""
     first, last = run[0], run[-1]
-    name = "the sheet" if first.step.hand == WHOLE else f"part {first.step.hand}"
+    each = "each " if len(first.line.hands) > 1 else ""
     gauges: list[Flowable] = [words(measures([move.step.gauge for move in run], ruler), "strong")]
     return Row(
         (
-            numbers(first.number, last.number),
-            f"{name}: {size(first.step, ruler)}",
+            numbers(first.first, last.last),
+            f"{in_hand_words(first.line)}: {each}{size(first.step, ruler)}",
             TURNS[first.step.turns],
             f"{first.step.stop} edge",
             [*gauges, words(TOO_NARROW, "need")] if first.narrow else gauges,
@@ -139,34 +160,66 @@ def run_row(run: Sequence[Move], ruler: Ruler) -> Row:
     )
 
 
+def in_hand_words(line: Line) -> str:
+    """Return what is in hand: `the sheet`, `part 2`, `parts 1 to 3, side by side`, `parts 1 to 6, 4 at a time`."""
+    if line.hands == (WHOLE,):
+        return "the sheet"
+    if len(line.hands) == 1:
+        return part_names(line.hands)
+    if line.times == 1:
+        return f"{part_names(line.hands)}, side by side"
+    together = f"{line.at_once} side by side" if line.at_once > 1 else "one"
+    return f"{part_names(line.hands)}, {together} at a time"
+
+
 def comes_off(run: Sequence[Move], ruler: Ruler) -> list[Flowable]:
     """Return what comes off in front of the knife and, when nothing more is cut from it, what stays behind."""
-    kept = run[-1].step.kept
-    off = words(lots_words([move.step.off for move in run], ruler))
-    return [off, words(f"stays: {lots_words([kept], ruler)}", "small")] if kept else [off]
+    kept, hands = run[-1].step.kept, run[0].line.hands
+    off = words(lots_words([move.step.off for move in run], hands, ruler))
+    return [off, words(f"stays: {lots_words([kept], hands, ruler)}", "small")] if kept else [off]
 
 
-def lots_words(lots: Sequence[Lot], ruler: Ruler) -> str:
-    """Return equal parts by name and size."""
-    first, each = lots[0], "each " if len(lots) > 1 else ""
+def lots_words(lots: Sequence[Lot], hands: Sequence[str], ruler: Ruler) -> str:
+    """Return equal parts by name and size. lots: off the first of the parts in hand; off the others come the same."""
+    first, each = lots[0], "each " if len(lots) * len(hands) > 1 else ""
     if isinstance(first.part, Piece):
         return f"{each}{first.name}"
-    name = part_names([lot.name for lot in lots]) if isinstance(first.part, Cut) else first.name
-    return f"{name}: {each}{size(first.part, ruler)}"
+    if not isinstance(first.part, Cut):
+        return f"{first.name}: {each}{size(first.part, ruler)}"
+    names = [f"{hand}.{lot.name.rpartition('.')[2]}" for hand in hands for lot in lots]
+    return (
+        f"{part_names([name.removeprefix(f'{WHOLE}.') for name in names])}: {each}{size(first.part, ruler)}"
+    )
 
 
 def part_names(names: Sequence[str]) -> str:
-    """Return parts by name, those that follow each other as a range: `part 2`, `parts 1.2 to 1.12`."""
+    """Return parts by name, those that follow each other as a range: `part 2`, `parts 1.2 to 1.12, 2.2`."""
     if len(names) == 1:
         return f"part {names[0]}"
+    return f"parts {', '.join(map(run_words, runs(names)))}"
+
+
+def runs(names: Sequence[str]) -> Iterator[list[str]]:
+    """Yield the names in their order, those together that follow each other within one part, upwards or downwards."""
+    run: list[str] = []
+    for name in names:
+        if run and not is_run([*run, name]):
+            yield run
+            run = []
+        run.append(name)
+    yield run
+
+
+def run_words(run: Sequence[str]) -> str:
+    """Return names that follow each other: as a range from three on."""
+    return f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run)
+
+
+def is_run(names: Sequence[str]) -> bool:
+    """Tell whether names are those of parts of one part that follow each other, upwards or downwards."""
     places = [tuple(map(int, name.split("."))) for name in names]
-    together = len({place[:-1] for place in places}) == 1 and is_run([place[-1] for place in places])
-    return f"parts {names[0]} to {names[-1]}" if together and len(names) > 2 else f"parts {', '.join(names)}"
-
-
-def is_run(places: Sequence[int]) -> bool:
-    """Tell whether numbers follow each other, upwards or downwards."""
-    return {after - before for before, after in pairwise(places)} in ({1}, {-1})
+    steps = {after[-1] - before[-1] for before, after in pairwise(places)}
+    return len({place[:-1] for place in places}) == 1 and steps in ({1}, {-1})
 
 
 def measures(lengths: Sequence[Length], ruler: Ruler) -> str:

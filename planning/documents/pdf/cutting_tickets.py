@@ -11,7 +11,7 @@ from kits.drawing import Drawing
 from kits.guillotine.draw import draw_sheet
 from kits.kit import Direction
 from kits.measures import Ruler, ruler, stack_height
-from planning.cutting import CuttingResult, CuttingTicket, LengthTicket
+from planning.cutting import CuttingResult, CuttingTicket, LengthTicket, OnTicket, PieceJob
 from planning.documents.pdf.cutting_steps import NOTE, Move, cuts_table, moves_of
 from planning.documents.pdf.drawn import Drawn
 from planning.documents.pdf.handling import blade_caution, guillotine_cautions, lifting_cautions
@@ -25,13 +25,30 @@ from planning.month import Month
 DRAWING_SHARE = 0.56
 TALLEST_DRAWING = 95 * mm
 MOST_TALLIED = 60  # lines of a tally
+PIECES = (
+    Column("Piece", 50),
+    Column("Size", 38),
+    Column("Lies", 34),
+    Column("Out of a sheet", 20, number=True),
+    Column("To come", 20, number=True),
+)
+IN_ALL = (
+    Column("Piece", 62),
+    Column("Good", 18, number=True),
+    Column("Overs", 16, number=True),
+    Column("To cut", 18, number=True),
+    Column("Tickets", 24),
+    Column("To come", 20, number=True),
+    Column("Surplus", 18, number=True),
+)
 LIFTS = (
-    Column("Lift", 20, number=True),
-    Column("Sheets", 18, number=True),
-    Column("Pieces to come", 26, number=True),
-    Column("Good", 33, write=True),
-    Column("Spoiled", 33, write=True),
-    Column("Cut by", 50, write=True),
+    Column("Lift", 14, number=True),
+    Column("Sheets", 16, number=True),
+    Column("Piece", 42),
+    Column("To come", 20, number=True),
+    Column("Good", 28, write=True),
+    Column("Spoiled", 28, write=True),
+    Column("Cut by", 36, write=True),
 )
 LENGTHS = (
     Column("Length", 52),
@@ -59,12 +76,14 @@ def cutting_tickets(month: Month, cutting: CuttingResult, stamp: Stamp) -> bytes
 
 
 def story(month: Month, cutting: CuttingResult, head: Letterhead) -> list[Flowable]:
-    """Return every ticket on a page of its own, then the lengths."""
+    """Return every ticket on a page of its own, then all pieces in one table, then the lengths."""
     materials = {one.code: one for one in month.materials}
     pages = [
         ticket_page(one, f"Ticket {number} of {len(cutting.tickets)}", materials[one.sheet.material], head)
         for number, one in enumerate(cutting.tickets, 1)
     ]
+    if cutting.tickets:
+        pages.append(pieces_page(cutting, head))
     if cutting.lengths:
         pages.append(lengths_page(cutting.lengths, head))
     if not pages:
@@ -84,48 +103,56 @@ def work_words(ticket: CuttingTicket) -> str:
 
 
 def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Letterhead) -> list[Flowable]:
-    """Return one ticket: drawing and figures, the cuts in order, the tally, the cautions."""
+    """Return one ticket: drawing and figures, the pieces, the cuts in order, the tally, the cautions."""
     marks, width = ruler(head.club.ruler), head.page_width
     drawing = Drawn(ticket_drawing(ticket, marks), width * DRAWING_SHARE - 14, TALLEST_DRAWING)
     figures = facts(list(ticket_figures(ticket, head.club.paper)), width * (1 - DRAWING_SHARE), label=0.32)
     beside = [figures, words("Before you cut", "heading"), *guillotine_cautions()]
-    moves = moves_of(ticket.tree, ticket.machine.smallest_strip)
+    moves = moves_of(ticket)
     return [
-        words(ticket.job.name, "title"),
+        words(ticket.name, "title"),
         words(f"{name}, on {ticket.machine.name}", "small"),
         side_by_side([drawing], beside, width, DRAWING_SHARE),
         *notice(cautions(ticket, moves, material, head.club.paper), width),
+        table(PIECES, [piece_row(one, ticket) for one in ticket.pieces], width),
         *heading(f"Cuts in order, for every lift: {work_words(ticket)}"),
         words(NOTE, "small"),
-        cuts_table(ticket.tree, moves, marks, width),
-        *heading(f"Tally: {ticket.job.count:,} good pieces are needed"),
+        cuts_table(moves, marks, width),
+        *heading(f"Tally: {count(ticket.made, 'piece')} to come from {count(ticket.sheets, 'sheet')}"),
         table(LIFTS, list(lift_rows(ticket)), width),
     ]
 
 
 def ticket_drawing(ticket: CuttingTicket, marks: Ruler) -> Drawing:
     """Return the sheet with its cuts."""
-    title = f"{ticket.job.name} from {ticket.sheet.name}"
+    title = f"{ticket.name} from {ticket.sheet.name}"
     return draw_sheet(ticket.tree, marks, title, ticket.sheet.grain)
 
 
 def ticket_figures(ticket: CuttingTicket, paper: str) -> Iterator[tuple[str, Cell]]:
     """Yield the ticket's figures by name."""
-    job, sheet = ticket.job, ticket.sheet
+    sheet = ticket.sheet
     yield "Cut from", words(sheet.name, "strong")
     yield "Sheet", size(sheet.width, sheet.height)
     yield "Grain", grain(sheet.grain, sheet.width, sheet.height)
-    yield "Piece", f"{size(job.width, job.height)}, {ANY_WAY[job.direction]}"
-    yield "Pieces wanted", f"{job.count:,} good + {job.overs:,} overs = {job.wanted:,}"
-    yield "Number out", f"{ticket.out:,} a sheet{', proved best' if ticket.proved else ''}"
+    if sheet.trim:
+        yield "Edge trim", f"{height(Fraction(sheet.trim), paper)} off each edge first"
     yield "Sheets", words(f"{ticket.sheets:,}", "strong")
-    yield "Pieces to come", f"{ticket.made:,}, so {ticket.spare:,} spare"
     yield "Lifts", words(lift_words(ticket), "strong")
     yield "Lift height", lift_height(ticket, paper)
     minutes = rounded(Fraction(ticket.minutes), 0)
     yield "Cuts", f"{ticket.cuts_per_lift:,} a lift, {ticket.cuts:,} in all, about {minutes} minutes"
     if ticket.machine.smallest_strip:
         yield "Smallest strip", height(Fraction(ticket.machine.smallest_strip), paper)
+
+
+def piece_row(one: OnTicket, ticket: CuttingTicket) -> Row:
+    """Return one kind of piece on a ticket."""
+    job = one.job
+    sizes = size(job.width, job.height)
+    return Row(
+        (one.label, sizes, ANY_WAY[job.direction], f"{one.out:,}", f"{ticket.sheets * one.out:,}"),
+    )
 
 
 def first_lift(ticket: CuttingTicket) -> int:
@@ -166,15 +193,46 @@ def cautions(ticket: CuttingTicket, moves: Sequence[Move], material: Material, p
 
 
 def lift_rows(ticket: CuttingTicket) -> Iterator[Row]:
-    """Yield a line a lift to write the counts in, and what they should come to; of very many lifts, several a line."""
-    step = -(-ticket.lifts // MOST_TALLIED)
+    """Yield a line a lift and piece to write the counts in, and what they should come to; of very many lifts, several a
+    line.
+    """
+    step = -(-ticket.lifts * len(ticket.pieces) // MOST_TALLIED)
     for first in range(0, ticket.lifts, step):
         last = min(first + step, ticket.lifts)
         sheets = min(last * ticket.sheets_per_lift, ticket.sheets) - first * ticket.sheets_per_lift
         numbers = f"{last:,}" if last == first + 1 else f"{first + 1:,}-{last:,}"
-        yield Row((numbers, f"{sheets:,}", f"{sheets * ticket.out:,}", "", "", ""))
+        yield from tally_rows(numbers, sheets, ticket)
     if ticket.lifts > 1:
-        yield Row(("All", f"{ticket.sheets:,}", f"{ticket.made:,}", "", "", ""), strong=True)
+        yield from tally_rows("All", ticket.sheets, ticket, strong=True)
+
+
+def tally_rows(name: str, sheets: int, ticket: CuttingTicket, *, strong: bool = False) -> Iterator[Row]:
+    """Yield the lines of some lifts: a line for each kind of piece."""
+    for number, one in enumerate(ticket.pieces):
+        lift, count_of = (name, f"{sheets:,}") if number == 0 else ("", "")
+        yield Row((lift, count_of, one.label, f"{sheets * one.out:,}", "", "", ""), strong=strong)
+
+
+# --- All pieces ---
+
+
+def pieces_page(cutting: CuttingResult, head: Letterhead) -> list[Flowable]:
+    """Return the page of all pieces: what is wanted of each, on which tickets it is cut, and what is cut beyond that."""
+    return [
+        words("All pieces", "title"),
+        words("Surplus is what filling the sheets yields beyond the good pieces and the overs.", "small"),
+        table(IN_ALL, list(all_rows(cutting)), head.page_width),
+    ]
+
+
+def all_rows(cutting: CuttingResult) -> Iterator[Row]:
+    """Yield a line for each job."""
+    made, spare = cutting.made, cutting.spare
+    for job in cutting.jobs:
+        tickets = [str(n) for n, ticket in enumerate(cutting.tickets, 1) if job.item in ticket.items]
+        if isinstance(job, PieceJob):
+            figures = (f"{job.count:,}", f"{job.overs:,}", f"{job.wanted:,}")
+            yield Row((job.name, *figures, ", ".join(tickets), f"{made[job.item]:,}", f"{spare[job.item]:,}"))
 
 
 # --- Lengths ---

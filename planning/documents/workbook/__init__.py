@@ -9,7 +9,7 @@ from planning.documents.stamp import Stamp
 from planning.documents.workbook.books import area_balance, materials_balance, pieces_balance
 from planning.documents.workbook.buy import buy_table, orders_table
 from planning.documents.workbook.cost import cost_table, entries_table
-from planning.documents.workbook.cut import cut_table, pieces_table
+from planning.documents.workbook.cut import cut_table, out_table, pieces_table, ways_table
 from planning.documents.workbook.needs import needs_table, roster_table
 from planning.documents.workbook.pack import contents_table, pack_table
 from planning.documents.workbook.recipes import recipe_tables
@@ -52,7 +52,9 @@ def month_tables(
         buy_table(month, plan),
         orders_table(month, plan),
         cut_table(month, plan),
+        out_table(plan),
         pieces_table(month, plan),
+        ways_table(month, plan),
         *recipe_tables(month, plan),
         pack_table(month, plan),
         contents_table(month, plan),

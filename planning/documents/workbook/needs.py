@@ -116,7 +116,7 @@ def cutting(plan: MonthPlan) -> Iterator[Need]:
         if ticket.narrow_words:
             words = f"{sentence(ticket.narrow_words)} Trained staff decide how these strips are cut."
             yield Need(
-                what="Strip too narrow", which=f"Ticket {number}, {ticket.job.name}", words=words, sheet=CUT
+                what="Strip too narrow", which=f"Ticket {number}, {ticket.name}", words=words, sheet=CUT
             )
 
 
