@@ -12,7 +12,8 @@ from kits.guillotine.draw import draw_sheet
 from kits.kit import Direction
 from kits.measures import Ruler, ruler, stack_height
 from planning.cutting import CuttingResult, CuttingTicket, LengthTicket, OnTicket, PieceJob
-from planning.documents.pdf.cutting_steps import NOTE, Move, cuts_table, moves_of
+from planning.documents.cuts import NOTE, Move, moves_of
+from planning.documents.pdf.cutting_steps import cuts_table
 from planning.documents.pdf.drawn import Drawn
 from planning.documents.pdf.handling import blade_caution, guillotine_cautions, lifting_cautions
 from planning.documents.pdf.look import heading, words
@@ -108,7 +109,7 @@ def ticket_page(ticket: CuttingTicket, name: str, material: Material, head: Lett
     drawing = Drawn(ticket_drawing(ticket, marks), width * DRAWING_SHARE - 14, TALLEST_DRAWING)
     figures = facts(list(ticket_figures(ticket, head.club.paper)), width * (1 - DRAWING_SHARE), label=0.32)
     beside = [figures, words("Before you cut", "heading"), *guillotine_cautions()]
-    moves = moves_of(ticket)
+    moves = moves_of(ticket.lines, ticket.machine.smallest_strip)
     return [
         words(ticket.name, "title"),
         words(f"{name}, on {ticket.machine.name}", "small"),

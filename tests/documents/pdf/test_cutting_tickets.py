@@ -3,34 +3,26 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from kits.guillotine import Cut, Direction, Lot, Offcut, Piece, count_cuts, number_out, steps
-from kits.measures import INCH, MM, ruler
-from planning.cutting import CuttingResult, CuttingTicket
+from kits.guillotine import number_out
+from kits.measures import INCH, MM
+from planning.cutting import CuttingProblem, CuttingResult, CuttingTicket, PieceJob, plan_cutting
+from planning.documents.cuts import TOO_NARROW
 from planning.documents.pdf import cutting_tickets
-from planning.documents.pdf.cutting_steps import (
-    LONGEST_RUN,
-    TOO_NARROW,
-    cut_rows,
-    lots_words,
-    measures,
-    moves_of,
-    part_called,
-    part_names,
-)
 from planning.documents.pdf.cutting_tickets import MOST_TALLIED, lift_rows, lift_words
 from planning.flow import MonthPlan
+from planning.problems.cutting import sheet_stock
 from tests.documents.small_month import MONTH, STAMP
 
 Texts = Callable[[bytes], list[str]]
-EIGHTHS = ruler("1/8 in")
 
 
 @pytest.fixture
 def tag(plan: MonthPlan) -> CuttingTicket:
-    return next(ticket for ticket in plan.cutting.tickets if ticket.job.name == "Tag")
+    job = next(job for job in plan.cutting.jobs if isinstance(job, PieceJob) and job.name == "Tag")
+    alone = CuttingProblem(pieces=(job,), sheets=tuple(sheet_stock(MONTH)), guillotines=MONTH.guillotines)
+    [ticket] = plan_cutting(alone).tickets
+    return ticket
 
 
 def only(*tickets: CuttingTicket) -> CuttingResult:
@@ -46,15 +38,14 @@ def in_lifts(ticket: CuttingTicket, sheets: int, per_lift: int) -> CuttingTicket
 
 def test_every_ticket_says_what_the_plan_says(plan: MonthPlan, texts: Texts) -> None:
     for ticket in plan.cutting.tickets:
-        [page] = texts(cutting_tickets(MONTH, only(ticket), STAMP))
-        job = ticket.job
-        assert f"{job.name} Ticket 1 of 1, on {ticket.machine.name}" in page
+        page = texts(cutting_tickets(MONTH, only(ticket), STAMP))[0]
+        assert f"{ticket.name} Ticket 1 of 1, on {ticket.machine.name}" in page
         assert f"Cut from {ticket.sheet.name}" in page
-        assert f"Pieces wanted {job.count:,} good + {job.overs:,} overs = {job.wanted:,}" in page
-        assert f"Number out {ticket.out:,} a sheet, proved best" in page
-        assert f"Sheets {ticket.sheets:,} Pieces to come {ticket.made:,}, so {ticket.spare:,} spare" in page
+        assert f"Sheets {ticket.sheets:,} " in page
         assert f"Cuts {ticket.cuts_per_lift:,} a lift, {ticket.cuts:,} in all" in page
-        assert f"Tally: {job.count:,} good pieces are needed" in page
+        for one in ticket.pieces:
+            assert f"{one.out:,} {ticket.sheets * one.out:,}" in page
+        assert f"Tally: {ticket.made:,} pieces to come from {ticket.sheets:,} sheet" in page
 
 
 def test_every_page_carries_the_plan_and_its_number(plan: MonthPlan, texts: Texts) -> None:
@@ -66,9 +57,33 @@ def test_every_page_carries_the_plan_and_its_number(plan: MonthPlan, texts: Text
         assert "Cutting tickets, Kingfisher, April 2027" in page
 
 
-def test_a_number_out_that_is_not_proved_does_not_claim_to_be(tag: CuttingTicket, texts: Texts) -> None:
-    [page] = texts(cutting_tickets(MONTH, only(replace(tag, proved=False)), STAMP))
-    assert "proved" not in page
+def test_every_piece_is_in_one_table_with_what_is_beyond_the_wanted(plan: MonthPlan, texts: Texts) -> None:
+    page = next(page for page in texts(cutting_tickets(MONTH, plan.cutting, STAMP)) if "All pieces" in page)
+    made, spare = plan.cutting.made, plan.cutting.spare
+    for job in plan.cutting.jobs[: -len(plan.cutting.lengths)]:
+        tickets = ", ".join(
+            str(n) for n, ticket in enumerate(plan.cutting.tickets, 1) if job.item in ticket.items
+        )
+        figures = (
+            f"{job.count:,} {job.overs:,} {job.wanted:,} {tickets} {made[job.item]:,} {spare[job.item]:,}"
+        )
+        assert f"{job.name} {figures}" in page
+
+
+def test_pieces_of_several_sizes_have_a_line_each_in_the_tally(tag: CuttingTicket, texts: Texts) -> None:
+    [one] = tag.pieces
+    other = replace(one, label="Mat", out=2, job=replace(one.job, item="piece:MAT", name="Mat"))
+    both = replace(in_lifts(tag, 250, 150), pieces=(replace(one, out=14), other))
+    rows = [row.cells[:4] for row in lift_rows(both)]
+    assert rows == [
+        ("1", "150", "Tag", "2,100"),
+        ("", "", "Mat", "300"),
+        ("2", "100", "Tag", "1,400"),
+        ("", "", "Mat", "200"),
+        ("All", "250", "Tag", "3,500"),
+        ("", "", "Mat", "500"),
+    ]
+    assert "Tag, Mat Ticket 1 of 1" in texts(cutting_tickets(MONTH, only(both), STAMP))[0]
 
 
 def test_the_same_tickets_are_the_same_file(plan: MonthPlan) -> None:
@@ -93,8 +108,10 @@ def test_a_month_without_cutting_says_so(texts: Texts) -> None:
 
 def test_names_in_any_script_still_make_a_ticket(tag: CuttingTicket, texts: Texts) -> None:
     sheet = number_out(12 * INCH, 12 * INCH, 5 * INCH, 7 * INCH, name="名札 Řada").tree
-    named = replace(tag, job=replace(tag.job, name="名札 Řada"), tree=sheet)
-    [page] = texts(cutting_tickets(MONTH, only(named), STAMP))
+    [one] = tag.pieces
+    piece = replace(one, label="名札 Řada", job=replace(one.job, name="名札 Řada"))
+    named = replace(tag, pieces=(piece,), tree=sheet)
+    page = texts(cutting_tickets(MONTH, only(named), STAMP))[0]
     assert page.count("?? Řada") > 2
     assert "名" not in page
 
@@ -102,9 +119,9 @@ def test_names_in_any_script_still_make_a_ticket(tag: CuttingTicket, texts: Text
 def test_names_as_long_as_a_cell_holds_still_make_a_ticket(tag: CuttingTicket, texts: Texts) -> None:
     long = "Very long name " * 2_000
     sheet = replace(tag.sheet, name=long)
-    ticket = replace(
-        tag, job=replace(tag.job, name=long), sheet=sheet, machine=replace(tag.machine, name=long)
-    )
+    [one] = tag.pieces
+    piece = replace(one, label=long, job=replace(one.job, name=long))
+    ticket = replace(tag, pieces=(piece,), sheet=sheet, machine=replace(tag.machine, name=long))
     assert len(texts(cutting_tickets(MONTH, only(ticket), STAMP))) > 1
 
 
@@ -139,16 +156,18 @@ def test_a_tally_of_very_many_lifts_has_several_on_a_line(tag: CuttingTicket) ->
 
 def test_the_tally_adds_up_lift_by_lift(tag: CuttingTicket, texts: Texts) -> None:
     """Fourteen out: 150 sheets make 2,100 pieces, 62 make 868, all 512 make 7,168."""
-    page = " ".join(texts(cutting_tickets(MONTH, only(replace(in_lifts(tag, 512, 150), out=14)), STAMP)))
-    assert "Cut by 1 150 2,100 2 150 2,100 3 150 2,100" in page
-    assert "4 62 868" in page
-    assert "All 512 7,168" in page
+    [one] = tag.pieces
+    fourteen = replace(in_lifts(tag, 512, 150), pieces=(replace(one, out=14),))
+    page = " ".join(texts(cutting_tickets(MONTH, only(fourteen), STAMP)))
+    assert "Cut by 1 150 Tag 2,100 2 150 Tag 2,100 3 150 Tag 2,100" in page
+    assert "4 62 Tag 868" in page
+    assert "All 512 Tag 7,168" in page
 
 
 def test_many_lifts_go_on_to_the_next_page_under_the_same_heads(tag: CuttingTicket, texts: Texts) -> None:
     pages = texts(cutting_tickets(MONTH, only(in_lifts(tag, 100, 1)), STAMP))
-    assert len(pages) > 2
-    assert all("Lift Sheets Pieces to come Good Spoiled Cut by" in page for page in pages[1:])
+    assert len(pages) > 3
+    assert all("Lift Sheets Piece To come Good Spoiled Cut by" in page for page in pages[1:-1])
 
 
 # --- Cautions ---
@@ -167,7 +186,7 @@ def test_every_ticket_defers_to_manual_rules_and_staff_and_calls_nothing_safe(
 def test_strips_below_the_machines_smallest_are_marked(tag: CuttingTicket, texts: Texts) -> None:
     """The last cut of a strip of tags leaves 2 1/2 in (63.5 mm) behind the knife."""
     wide = replace(tag, machine=replace(tag.machine, smallest_strip=5 * INCH // 2))
-    [page] = texts(cutting_tickets(MONTH, only(wide), STAMP))
+    page = texts(cutting_tickets(MONTH, only(wide), STAMP))[0]
     assert "Narrower" not in page
     narrow = replace(tag, machine=replace(tag.machine, smallest_strip=5 * INCH // 2 + MM))
     page = " ".join(texts(cutting_tickets(MONTH, only(narrow), STAMP)))
@@ -187,90 +206,6 @@ def test_a_sheet_without_a_caliper_is_cut_singly(tag: CuttingTicket, texts: Text
     assert "caliper not known, so one sheet at a time" in texts(cutting_tickets(MONTH, only(thin), STAMP))[0]
 
 
-# --- The cuts in order ---
-
-
-@given(st.integers(4, 60), st.integers(4, 60), st.integers(1, 30), st.integers(1, 30), st.integers(0, 10))
-def test_the_rows_number_every_cut_once_and_in_order(
-    width: int, height: int, wide: int, high: int, smallest: int
-) -> None:
-    wide, high = min(wide, width), min(high, height)
-    tree = number_out(width * INCH, height * INCH, wide * INCH, high * INCH).tree
-    moves = moves_of(tree, smallest * INCH)
-    expected = 1
-    for row in cut_rows(tree, moves, EIGHTHS):
-        first, _, last = str(row.cells[0]).partition(" to ")
-        assert int(first) == expected
-        expected = int(last or first) + 1
-    assert expected == count_cuts(tree) + 1
-
-
-@given(st.integers(4, 40), st.integers(4, 40), st.integers(1, 20), st.integers(1, 20))
-def test_every_part_in_hand_is_found_by_its_name(width: int, height: int, wide: int, high: int) -> None:
-    tree = number_out(width * INCH, height * INCH, min(wide, width) * INCH, min(high, height) * INCH).tree
-    for step in steps(tree):
-        part = part_called(tree, step.hand)
-        assert isinstance(part, Cut)
-        assert step.gauge < max(part.width, part.height)
-
-
-def test_a_run_of_like_cuts_is_one_row_with_its_gauges_in_turn() -> None:
-    """Twelve 1 in strips of a 12 in sheet: eleven cuts, the first at 11 in, the last at 1 in."""
-    tree = number_out(12 * INCH, 12 * INCH, 1 * INCH, 12 * INCH, name="strip").tree
-    [row] = cut_rows(tree, moves_of(tree, 0), EIGHTHS)
-    assert row.cells[0] == "1 to 11"
-    assert row.cells[1] == "the sheet: 12\N{NO-BREAK SPACE}×\N{NO-BREAK SPACE}12"
-    assert not row.need
-
-
-def test_no_row_holds_more_cuts_than_one_can_keep_track_of() -> None:
-    tree = number_out(40 * INCH, 12 * INCH, 1 * INCH, 12 * INCH).tree
-    numbers = [row.cells[0] for row in cut_rows(tree, moves_of(tree, 0), EIGHTHS)]
-    assert LONGEST_RUN == 12
-    assert numbers == ["1 to 12", "13 to 24", "25 to 36", "37 to 39"]
-
-
-def test_parts_cut_alike_are_spelled_out_once() -> None:
-    """12 x 12 in into twelve 3 x 4 in: two cuts make three strips, and each strip takes three cuts."""
-    tree = number_out(12 * INCH, 12 * INCH, 3 * INCH, 4 * INCH, name="card").tree
-    *_, last = cut_rows(tree, moves_of(tree, 0), EIGHTHS)
-    assert last.cells == ("6 to 11", "parts 2, 3", "", "", "", "cut as part 1")
-
-
-def test_parts_are_named_as_a_range_where_they_follow_each_other() -> None:
-    assert part_names(["2"]) == "part 2"
-    assert part_names(["1.2", "1.3"]) == "parts 1.2, 1.3"
-    assert part_names(["1.2", "1.3", "1.4"]) == "parts 1.2 to 1.4"
-    assert part_names(["1.4", "1.3", "1.2"]) == "parts 1.4 to 1.2"
-    assert part_names(["1.2", "1.3", "2.1"]) == "parts 1.2, 1.3, 2.1"
-    assert part_names(["1.2", "1.4", "1.6"]) == "parts 1.2, 1.4, 1.6"
-
-
-def test_measures_name_their_unit_once_unless_one_is_beside_the_rulers_marks() -> None:
-    plain = measures([10 * INCH, 21 * INCH // 4], EIGHTHS).replace("\N{NO-BREAK SPACE}", " ")
-    assert plain == "10, 5 1/4 in"
-    beside = measures([10 * INCH, 100 * MM], EIGHTHS).replace("\N{NO-BREAK SPACE}", " ")
-    assert beside == "10 in; 3 7/8 in plus 1.575 mm (not on a 1/8 in mark)"  # 3 7/8 in are 98.425 mm
-
-
-def test_a_part_narrower_than_half_a_mark_is_told_as_it_is() -> None:
-    """1.5 mm are less than half of 1/8 in (3.175 mm): the nearest mark would be none at all."""
-    left = [Lot("left over", Offcut(MM * 3 // 2, 38 * INCH))]
-    assert lots_words(left, EIGHTHS).replace("\N{NO-BREAK SPACE}", " ") == "left over: 1.5 mm × 38"
-
-
-def test_what_comes_off_is_named_with_its_size() -> None:
-    inch = INCH
-    strip = Cut(
-        inch, 2 * inch, Direction.LEVEL, (inch,), (Piece("Tag", inch, inch), Piece("Tag", inch, inch))
-    )
-    lots = [Lot("1.2", strip), Lot("1.1", strip)]
-    assert lots_words(lots, EIGHTHS).replace("\N{NO-BREAK SPACE}", " ") == "parts 1.2, 1.1: each 1 × 2"
-    left = [Lot("left over", Offcut(inch, inch))]
-    assert lots_words(left, EIGHTHS).replace("\N{NO-BREAK SPACE}", " ") == "left over: 1 × 1"
-    assert lots_words([Lot("Tag", Piece("Tag", inch, inch))] * 2, EIGHTHS) == "each Tag"
-
-
 def test_minutes_are_the_machines_own(tag: CuttingTicket, texts: Texts) -> None:
-    [page] = texts(cutting_tickets(MONTH, only(replace(tag, minutes=Decimal("24.5"))), STAMP))
+    page, _ = texts(cutting_tickets(MONTH, only(replace(tag, minutes=Decimal("24.5"))), STAMP))
     assert "about 25 minutes" in page
