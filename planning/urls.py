@@ -24,6 +24,7 @@ from planning.views.requirements import requirements
 from planning.views.roster import roster
 from planning.views.shipping import shipping
 from planning.views.sign_in import sign_in, sign_out
+from planning.views.ticket import ticket
 from planning.views.upload import upload
 
 
@@ -55,6 +56,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/roster", roster),
     page("months/<int:month>/requirements", requirements),
     page("months/<int:month>/cutting", cutting),
+    page("months/<int:month>/cutting/<int:ticket>", ticket),
     page("months/<int:month>/buying", buying),
     page("months/<int:month>/packing", packing),
     page("months/<int:month>/shipping", shipping),

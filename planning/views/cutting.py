@@ -125,14 +125,20 @@ def narrow(one: Choice) -> str:
 
 def ticket_section(place: int, ticket: CuttingTicket, club: Club) -> Section:
     """Return one ticket: the drawing of its sheet, and the same in numbers."""
-    grain = None if ticket.sheet.grain is Grain.NONE else str(ticket.sheet.grain)
-    title = f"{ticket.name}: {ticket.out:,} from a sheet of {ticket.sheet.name}"
-    drawn = draw_sheet(ticket.tree, ruler(club.ruler), title, grain)
     return Section(
         f"Ticket {place}: {ticket.name}",
         tables=(ticket_table(ticket, club),),
-        drawings=(Drawing(svg(drawn, f"ticket-{place}")),),
+        drawings=(ticket_drawing(place, ticket, club),),
+        href=f"cutting/{place}",
+        link=f"Ticket {place} at the machine: every cut in order, and the tally",
     )
+
+
+def ticket_drawing(place: int, ticket: CuttingTicket, club: Club) -> Drawing:
+    """Draw a ticket's sheet with its cuts."""
+    grain = None if ticket.sheet.grain is Grain.NONE else str(ticket.sheet.grain)
+    title = f"{ticket.name}: {ticket.out:,} from a sheet of {ticket.sheet.name}"
+    return Drawing(svg(draw_sheet(ticket.tree, ruler(club.ruler), title, grain), f"ticket-{place}"))
 
 
 def ticket_table(ticket: CuttingTicket, club: Club) -> Table:

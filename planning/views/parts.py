@@ -124,12 +124,17 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Part of a step's page: a drawing and its table side by side, or tables alone. folded: opened when asked for."""
+    """Part of a step's page: a drawing and its table side by side, or tables alone.
+
+    folded: opened when asked for. href: where more of it is, and link what that is called.
+    """
 
     title: str
     tables: tuple[Table, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     folded: bool = False
+    href: str = ""
+    link: str = ""
 
     @property
     def beside(self) -> bool:

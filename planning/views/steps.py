@@ -1,6 +1,6 @@
 """The steps of a month in order, and what their pages do alike."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -14,8 +14,15 @@ from planning.views.parts import Page
 STEPS = ("roster", "requirements", "cutting", "buying", "packing", "shipping", "cost", "balance")
 
 
-def step_page(request: HttpRequest, month: int, step: str, page: Callable[[Planned], Page]) -> HttpResponse:
-    """Show a step's page of the month's plan, or what it waits for."""
+def step_page(
+    request: HttpRequest,
+    month: int,
+    step: str,
+    page: Callable[[Planned], Page],
+    template: str = "",
+    more: Mapping[str, Any] | None = None,
+) -> HttpResponse:
+    """Show a step's page of the month's plan, or what it waits for. template: its own, where it is not the step's."""
     row = gate.month_or_404(request, month)
     plan = gate.readable_plan_or_none(request, row)
     shown: dict[str, Any] = {"month": row, "plan": plan, "step": step, "steps": STEPS}
@@ -23,4 +30,4 @@ def step_page(request: HttpRequest, month: int, step: str, page: Callable[[Plann
     if plan is not None:
         planned = load.planned(plan)
         shown |= {"planned": planned, "page": page(planned)}
-    return render(request, f"planning/{step}.html", shown)
+    return render(request, f"planning/{template or step}.html", {**shown, **(more or {})})

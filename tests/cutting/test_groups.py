@@ -1,5 +1,6 @@
 """Jobs that may share a sheet, planned together."""
 
+from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -170,7 +171,7 @@ def test_the_same_question_has_the_same_answer() -> None:
 
 def test_what_the_search_is_asked_offers_the_shelf_first() -> None:
     supply = sold("CARD", (1, "2.00"), in_time=5, coming=3, whole=2)
-    asked = pattern_problem(labels([LARGE_MAT]), [SHEET], {"CARD": supply}, {"CARD": 10})
+    asked = pattern_problem(labels([LARGE_MAT]), [SHEET], {"CARD": supply}, Counter(CARD=10))
     assert [(one.name, one.available) for one in asked.problem.sheets] == [
         ("CARD, there", 3),
         ("CARD, on order", 3),

@@ -91,7 +91,7 @@ def test_a_step_that_waits_for_another_says_for_which_and_why(desk: Client) -> N
     plan_of(month, with_papers=False)
     page = page_of(desk, month)
     assert page.count("Blocked by buying: Shore White is short.") == 2  # cutting and packing
-    assert "Shore White: 10 short, no supplier offers it; 4 boxes" in page
+    assert "Shore White: 9 short, no supplier offers it; 4 boxes" in page
 
 
 @pytest.mark.parametrize("page", ["", "cutting", "booklet"])
