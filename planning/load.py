@@ -8,6 +8,7 @@ from typing import Any, get_args, get_type_hints
 from pydantic import TypeAdapter, ValidationError
 
 from kits import models as kits
+from planning.allocation import Rule
 from planning.calendar import IsoWeek, YearMonth
 from planning.models import Plan
 from planning.models.tables import TABLES
@@ -36,7 +37,14 @@ def without_people(row: kits.Month) -> Month:
 def club(row: kits.Month) -> Club:
     """Return the settings a month was saved with."""
     values: dict[str, Any] = {each.name: getattr(row, each.name) for each in fields(Club)}
-    return Club(**values | {"month": YearMonth.parse(row.month), "promised": IsoWeek.parse(row.promised)})
+    return Club(
+        **values
+        | {
+            "month": YearMonth.parse(row.month),
+            "promised": IsoWeek.parse(row.promised),
+            "short_goods": Rule(row.short_goods),
+        }
+    )
 
 
 def rows(table: str, owner: kits.Month) -> Iterator[Any]:

@@ -8,8 +8,12 @@ from kits.catalogue import Material, Offer, OpenOrder, PriceBreak, StockLine, Su
 from kits.kit import KitLine, KitPaper, PreCut, Tier
 from kits.measures import MM
 from kits.recipe import PaperRole, Recipe, RecipePiece
+from planning.allocation.model import Rule
+from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
 from planning.cutting.machine import Guillotine
+from planning.lots.rows import Forecast
+from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
 from planning.shipping.rows import CrewDay, DayOff, Rate, Service, Transit, WeekdayCrew, Zone
 
@@ -28,6 +32,7 @@ class Club:
     weight_tolerance: percent by which paper may weigh more than nominal (mills allow about five).
     order_cost: of placing an order of goods bought for the year. holding_percent: what money tied up in stock costs a year.
     leftover_percent: worth of a unit left over, of the lowest price it is offered at; leftover_months: how long it lies.
+    short_goods: by which rule boxes get what there is too little of; the Tiers sheet has the tiers' order.
     """
 
     name: str
@@ -54,6 +59,7 @@ class Club:
     holding_percent: Decimal = Decimal(0)
     leftover_percent: Decimal = Decimal(0)
     leftover_months: Decimal = Decimal(1)
+    short_goods: Rule = Rule.TIER
     paper: str = "A4"
     address: str = ""
     note: str = ""
@@ -87,3 +93,9 @@ class Month:
     transits: tuple[Transit, ...] = ()
     rates: tuple[Rate, ...] = ()
     guillotines: tuple[Guillotine, ...] = ()
+    forecasts: tuple[Forecast, ...] = ()
+    spoilages: tuple[Spoilage, ...] = ()
+    outlooks: tuple[Outlook, ...] = ()
+    quantiles: tuple[CountQuantile, ...] = ()
+    choices: tuple[BuyFor, ...] = ()
+    substitutes: tuple[SubstituteRow, ...] = ()

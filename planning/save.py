@@ -21,7 +21,11 @@ BATCH = 2_000
 def month(book: Month) -> kits.Month:
     """Save a month, in place of what is kept of the same club and month."""
     club = {each.name: getattr(book.club, each.name) for each in fields(Club)}
-    values = club | {"month": str(book.club.month), "promised": str(book.club.promised)}
+    values = club | {
+        "month": str(book.club.month),
+        "promised": str(book.club.promised),
+        "short_goods": book.club.short_goods.value,
+    }
     row, is_new = kits.Month.objects.update_or_create(
         code=values.pop("code"),
         month=values.pop("month"),

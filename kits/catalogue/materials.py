@@ -73,6 +73,7 @@ class Material:
     roll_length: usable length of one roll.
     inside_width, inside_height, inside_depth: room inside a carton.
     used_a_year: units used in a year, when the club buys this for the year and not for the month.
+    storage: of one unit kept for a month, besides the money tied up in it.
     split: may come from several suppliers at once; else one order covers what lacks, so that all of it is alike.
     cut_from: codes of larger sheets that a sheet of this size may be cut from instead of being bought.
     """
@@ -97,6 +98,7 @@ class Material:
     used_a_year: int | None = None
     split: bool = False
     cut_from: tuple[str, ...] = ()
+    storage: Decimal = Decimal(0)
 
     @property
     def overs(self) -> Overs:

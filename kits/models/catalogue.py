@@ -30,9 +30,10 @@ class Material(Row):
     used_a_year = models.PositiveIntegerField(null=True)
     split = models.BooleanField()
     cut_from = CodesField()
+    storage = DecimalField()
 
     class Meta(Row.Meta):
-        constraints = [*one_each("code"), *never_negative("overs_percent")]
+        constraints = [*one_each("code"), *never_negative("overs_percent", "storage")]
 
 
 class Supplier(Row):

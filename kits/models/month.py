@@ -36,6 +36,7 @@ class Month(models.Model):
     holding_percent = DecimalField()
     leftover_percent = DecimalField()
     leftover_months = DecimalField()
+    short_goods = models.TextField()
     paper = models.TextField()
     note = models.TextField(blank=True)
 

@@ -1,6 +1,6 @@
 """The demo month, put together from its tables."""
 
-from planning.demo import carriers, club, kit, recipes, suppliers
+from planning.demo import ahead, carriers, club, kit, recipes, suppliers
 from planning.demo.goods import EXTRAS, packaging
 from planning.demo.papers import PAPERS
 from planning.demo.people import roster
@@ -38,4 +38,9 @@ def demo_month(boxes: int = 1_200) -> Month:
         transits=carriers.TRANSITS,
         rates=carriers.RATES,
         guillotines=club.GUILLOTINES,
+        forecasts=ahead.forecasts(boxes),
+        spoilages=ahead.SPOILAGES,
+        outlooks=ahead.outlooks(boxes),
+        quantiles=ahead.quantiles(boxes),
+        substitutes=ahead.SUBSTITUTES,
     )

@@ -5,6 +5,7 @@ is a small generator of faults, and RULES is the list of them all.
 """
 
 from planning.faults import (
+    ahead,
     carriers,
     club,
     crew,
@@ -84,6 +85,11 @@ RULES: tuple[Rule, ...] = (
     carriers.unknown_zones,
     carriers.half_served,
     carriers.rates_out_of_order,
+    ahead.forecasts_of_no_later_month,
+    ahead.spoilage_that_leaves_nothing,
+    ahead.outlooks_half_told,
+    ahead.quantiles_out_of_order,
+    ahead.substitutes_for_themselves,
 )
 ORDER = tuple(TITLES)
 

@@ -31,6 +31,12 @@ KEYS: dict[str, tuple[str, ...]] = {
     "transits": ("service", "zone"),
     "rates": ("service", "zone", "up_to"),
     "guillotines": ("code",),
+    "forecasts": ("material", "needed_in"),
+    "spoilages": ("item", "operation"),
+    "outlooks": ("tier",),
+    "quantiles": ("tier", "percent"),
+    "choices": ("item",),
+    "substitutes": ("material", "instead"),
 }
 """What makes a row of each table its own: no two rows have the same."""
 

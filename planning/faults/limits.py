@@ -15,6 +15,7 @@ Number: TypeAlias = int | Decimal | Fraction
 
 MOST = 1_000_000_000  # of anything counted
 MOST_EACH = 10_000  # boxes on a row of the roster; of one thing in a box, a recipe, an order; of make-ready
+MOST_BOXES = 100_000_000  # of one tier in a month
 MOST_MONEY = 1_000_000_000_000
 LONGEST = 800_000_000_000  # 100 km, as a length
 LONGEST_WAIT = 366  # working days; calendars count them one by one
@@ -78,6 +79,7 @@ LIMITS = (
     percents("materials", "overs_percent"),
     counts("materials", "overs_fixed", high=MOST_EACH),
     counts("materials", "used_a_year", low=1),
+    money("materials", "storage"),
     paid("suppliers", "freight", "free_freight_from"),
     counts("offers", "pack", "multiple", low=1),
     counts("offers", "minimum"),
@@ -113,6 +115,15 @@ LIMITS = (
     lengths("guillotines", "opening", "lift_height"),
     lengths("guillotines", "smallest_strip", zero=True),
     money("guillotines", "cost_per_hour"),
+    counts("forecasts", "units"),
+    counts("spoilages", "make_ready", high=MOST_EACH),
+    percents("spoilages", "percent"),
+    counts("outlooks", "low", "likely", "high", high=MOST_BOXES),
+    paid("outlooks", "short_cost"),
+    percents("quantiles", "percent"),
+    counts("quantiles", "boxes", high=MOST_BOXES),
+    counts("choices", "quantity"),
+    counts("substitutes", "per", low=1, high=MOST_EACH),
     Limit("guillotines", ("minutes_per_lift", "minutes_per_cut", "minutes_per_turn"), 0, 1440),
 )
 

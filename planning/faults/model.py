@@ -30,6 +30,12 @@ TITLES = {
     "transits": "Transit",
     "rates": "Rates",
     "guillotines": "Guillotines",
+    "forecasts": "Coming months",
+    "spoilages": "Spoilage",
+    "outlooks": "Count outlook",
+    "quantiles": "Count quantiles",
+    "choices": "Buy for",
+    "substitutes": "Substitutes",
 }
 """Month field -> title, in the order of the flow."""
 

@@ -40,10 +40,17 @@ REFERENCES = (
     Reference("zones", "carrier", ("services",), by="carrier"),
     Reference("transits", "service", ("services",)),
     Reference("rates", "service", ("services",)),
+    Reference("forecasts", "material", ("materials",)),
+    Reference("spoilages", "item", ("materials", "pre_cuts")),
+    Reference("outlooks", "tier", ("tiers",)),
+    Reference("quantiles", "tier", ("outlooks",), by="tier"),
+    Reference("choices", "item", ("tiers", "materials")),
+    Reference("substitutes", "material", ("materials",)),
+    Reference("substitutes", "instead", ("materials",)),
 )
 
 EMPTY_FOR_ALL = "Write one that is, or empty the cell if every tier gets it."
-TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item")}
+TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item"), ("spoilages", "item")}
 ROLE = ("recipe", "role")
 
 

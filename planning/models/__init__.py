@@ -1,5 +1,6 @@
 """The month's roster, crew, carriers and machines in rows, and the jobs and plans made of them."""
 
+from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.job import LIVE, Job, State
@@ -11,23 +12,29 @@ from planning.models.stock import MonthStock, StockBook, StockEntry, StockMove
 __all__ = [
     "LIVE",
     "Artefact",
+    "BuyFor",
+    "CountQuantile",
     "CrewDay",
     "DayOff",
+    "Forecast",
     "Guillotine",
     "Job",
     "MonthStock",
     "OneOffOrder",
     "OrderLine",
     "OrderVersion",
+    "Outlook",
     "Plan",
     "PurchaseOrder",
     "Rate",
     "Service",
+    "Spoilage",
     "State",
     "StockBook",
     "StockEntry",
     "StockMove",
     "Subscriber",
+    "SubstituteRow",
     "Transit",
     "WeekdayCrew",
     "Zone",

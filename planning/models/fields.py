@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from kits.models.fields import CodesField
+from kits.models.fields import CodesField, WrittenField
 from planning.calendar import Weekday, YearMonth
 
 
@@ -12,6 +12,12 @@ class MonthsField(CodesField):
     def read_code(self, code: str) -> Any:
         """Make one month."""
         return YearMonth.parse(code)
+
+
+class MonthField(WrittenField):
+    """A month, written 2027-04."""
+
+    read = staticmethod(YearMonth.parse)
 
 
 class WeekdaysField(CodesField):

@@ -16,6 +16,7 @@ from kits.models import (
     Tier,
 )
 from kits.models.rows import Row
+from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.roster import OneOffOrder, Subscriber
@@ -44,5 +45,11 @@ TABLES: dict[str, type[Row]] = {
     "transits": Transit,
     "rates": Rate,
     "guillotines": Guillotine,
+    "forecasts": Forecast,
+    "spoilages": Spoilage,
+    "outlooks": Outlook,
+    "quantiles": CountQuantile,
+    "choices": BuyFor,
+    "substitutes": SubstituteRow,
 }
 """Field of `planning.month.Month` -> the model of its rows."""

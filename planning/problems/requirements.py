@@ -8,6 +8,7 @@ from kits.kit import Direction, ItemKind, KitLine, PreCut, When
 from kits.measures import format_length
 from kits.recipe import CutBy, RecipePiece
 from planning.month import Month
+from planning.overs import Operation
 from planning.recipes import paper_roles, recipe_pieces
 from planning.requirements import BillLine, Demand, ItemOvers, Kind, OnHand, RequirementsProblem, item
 from planning.roster import Contents, RosterResult
@@ -141,11 +142,21 @@ def pieces_on_shelf(month: Month) -> Iterator[OnHand]:
 def overs_of(month: Month) -> Iterator[ItemOvers]:
     """Yield the extra wanted of materials and pieces; lengths cut from a roll take their roll's."""
     materials = {one.code: one.overs for one in month.materials}
+    done = operations_of(month)
     for code, overs in materials.items():
-        yield ItemOvers(item=item(Kind.MATERIAL, code), overs=overs)
+        yield ItemOvers(item=item(Kind.MATERIAL, code), overs=overs, operations=done.get(code, ()))
     for one in all_pre_cuts(month):
-        yield ItemOvers(item=item(Kind.PIECE, one.code), overs=one.overs)
+        yield ItemOvers(item=item(Kind.PIECE, one.code), overs=one.overs, operations=done.get(one.code, ()))
     for line in month.kit_lines:
         if line.length is not None:
             name = item(Kind.LENGTH, length_code(line.item, line.length))
             yield ItemOvers(item=name, overs=materials.get(line.item, Overs()))
+
+
+def operations_of(month: Month) -> dict[str, tuple[Operation, ...]]:
+    """Return the operations that spoil each item, in their order."""
+    done: dict[str, tuple[Operation, ...]] = {}
+    for row in month.spoilages:
+        one = Operation(name=row.operation, make_ready=row.make_ready, percent=row.percent, base=row.base)
+        done[row.item] = (*done.get(row.item, ()), one)
+    return done

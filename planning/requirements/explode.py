@@ -4,10 +4,10 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from graphlib import CycleError, TopologicalSorter
 
-from kits.catalogue import Overs
 from planning.requirements.model import (
     BillLine,
     Demand,
+    ItemOvers,
     Requirement,
     RequirementsError,
     RequirementsProblem,
@@ -26,20 +26,20 @@ def plan_requirements(problem: RequirementsProblem) -> RequirementsResult:
     asked = sources_of_demands(problem.demands)
     below = lines_by_parent(problem.bill)
     shelf = {line.item: line.count for line in problem.on_hand}
-    overs = {line.item: line.overs for line in problem.overs}
+    overs = {line.item: line for line in problem.overs}
     lines: list[Requirement] = []
     for name in order:
-        line = requirement(name, asked[name], shelf.get(name, 0), overs.get(name, Overs()))
+        line = requirement(name, asked[name], shelf.get(name, 0), overs.get(name))
         lines.append(line)
         for part in below[name]:
             asked[part.item].append(Source(parent=name, parents=line.net, per=part.per))
     return RequirementsResult(lines=tuple(lines), uses=good_uses(problem, order))
 
 
-def requirement(name: str, sources: Sequence[Source], shelf: int, overs: Overs) -> Requirement:
+def requirement(name: str, sources: Sequence[Source], shelf: int, overs: ItemOvers | None) -> Requirement:
     """Net one item's need against its shelf."""
     good = sum(source.total for source in sources)
-    need = good + overs.on(good)
+    need = good + (overs.on(good) if overs else 0)
     from_shelf = min(need, shelf)
     wanted = tuple(source for source in sources if source.total)
     return Requirement(

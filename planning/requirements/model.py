@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from kits.catalogue import Overs
+from planning.overs import Operation, spoiled
 
 
 class RequirementsError(ValueError):
@@ -36,10 +37,15 @@ class OnHand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemOvers:
-    """Extra wanted of an item."""
+    """Extra wanted of an item: as its operations spoil it, first to last, or where none are told by its own overs."""
 
     item: str
     overs: Overs
+    operations: tuple[Operation, ...] = ()
+
+    def on(self, good: int) -> int:
+        """Return the extra units for a good count."""
+        return spoiled(good, self.operations) if self.operations else self.overs.on(good)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,12 +13,16 @@ from kits.catalogue import Grain, Material, MaterialKind, Print, StockLine
 from kits.kit import Direction, ItemKind, KitLine, KitPaper
 from kits.measures import INCH, METRE, Grammage
 from kits.recipe import Recipe
-from planning.calendar import IsoWeek
+from planning.allocation.rows import SubstituteRow
+from planning.calendar import IsoWeek, YearMonth
 from planning.cutting import CuttingError
 from planning.faults import RULES, TITLES, faults
 from planning.faults.book import Book
 from planning.flow import plan_month
+from planning.lots.rows import Forecast
 from planning.month import Month
+from planning.overs import Base
+from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.shipping.rows import Rate, Transit, Zone
 from tests.faults.broken_designs import BROKEN_DESIGNS
 from tests.support.months import FOOT, designed_month, person, sheet, tiny_month, with_rows
@@ -793,6 +797,84 @@ def test_no_guillotine_is_needed_for_what_lies_on_the_shelf() -> None:
     assert told(short) == []
     with pytest.raises(CuttingError, match="there is no guillotine"):
         plan_month(short)
+
+
+APRIL_COUNT: dict[str, Any] = {"tier": "FULL", "short_cost": Decimal(20)}
+BROKEN |= {
+    # what is not known yet
+    "forecasts of this month, an earlier one and one far ahead": (
+        more(
+            "forecasts",
+            Forecast(material="CARD", needed_in=YearMonth(2027, 4), units=10),
+            Forecast(material="CARD", needed_in=YearMonth(2026, 12), units=10),
+            Forecast(material="CARD", needed_in=YearMonth(2029, 5), units=10),
+            Forecast(material="CARDS", needed_in=YearMonth(2027, 5), units=-1),
+        ),
+        [
+            "forecasts 0 needed_in: 2027-04 is not a later month. Write one after April 2027. "
+            "What this month needs is worked out from its kit.",
+            "forecasts 1 needed_in: 2026-12 is not a later month. Write one after April 2027. "
+            "What this month needs is worked out from its kit.",
+            "forecasts 2 needed_in: 2029-05 is more than 24 months ahead. Write one after April 2027. "
+            "What this month needs is worked out from its kit.",
+            "forecasts 3 units: -1 is negative. Write 0 to 1,000,000,000.",
+            "forecasts 3 material: CARDS is not on the Materials sheet. Did you mean CARD?",
+        ],
+    ),
+    "spoilage of all that starts": (
+        more(
+            "spoilages",
+            Spoilage(item="CARD", operation="cut", percent=Decimal(100), base=Base.START),
+            Spoilage(item="CARD", operation="cut"),
+            Spoilage(item="CARD", operation="fold", make_ready=10_001),
+        ),
+        [
+            "spoilages 0 percent: 100 % of the start leaves nothing good. Write less than 100, or a percentage of the good.",
+            "spoilages 1 item: CARD, cut stands here already. Keep one of the two rows.",
+            "spoilages 2 make_ready: 10,001 is more than 10,000. Write 0 to 10,000.",
+        ],
+    ),
+    "an outlook with two of three numbers": (
+        more("outlooks", Outlook(**APRIL_COUNT, low=2, high=5)),
+        [
+            "outlooks 0 likely: low, likely and high of FULL belong together. Fill all three in, or empty them all."
+        ],
+    ),
+    "an outlook that falls": (
+        more("outlooks", Outlook(**APRIL_COUNT, low=2, likely=9, high=5)),
+        ["outlooks 0 low: 2, 9, 5 do not rise. Write low, likely and high, rising."],
+    ),
+    "an outlook without numbers": (
+        more("outlooks", Outlook(**APRIL_COUNT)),
+        [
+            "outlooks 0 low: FULL has neither low, likely and high nor rows on Count quantiles. Fill in one of them."
+        ],
+    ),
+    "an outlook told twice over, and quantiles that fall": (
+        replace(
+            more("outlooks", Outlook(**APRIL_COUNT, low=2, likely=4, high=5)),
+            quantiles=(
+                CountQuantile(tier="FULL", percent=Decimal(50), boxes=9),
+                CountQuantile(tier="FULL", percent=Decimal(90), boxes=8),
+                CountQuantile(tier="HALF", percent=Decimal(50), boxes=8),
+            ),
+        ),
+        [
+            "outlooks 0 low: FULL has rows on Count quantiles too. Keep one of the two.",
+            "quantiles 1 percent: 90 %, 8 boxes does not rise from 50 %, 9 boxes. Write the rows of a tier rising.",
+            "quantiles 2 tier: HALF is not on the Count outlook sheet. Add it there, or write one that is.",
+            "quantiles 2 percent: HALF has one quantile only. Write at least two, such as 10 % and 90 %.",
+        ],
+    ),
+    "a substitute for itself": (
+        more("substitutes", SubstituteRow(material="BRADS", instead="BRADS")),
+        ["substitutes 0 instead: BRADS is the material itself. Name another one."],
+    ),
+    "a choice of nothing known": (
+        more("choices", BuyFor(item="BOXES", quantity=5)),
+        ["choices 0 item: BOXES is not on the Tiers or Materials sheet. Add it there, or write one that is."],
+    ),
+}
 
 
 def test_the_tiny_month_has_no_faults() -> None:

@@ -37,10 +37,15 @@ from kits.recipe import (
     WantedPiece,
     write,
 )
+from planning.allocation import Rule
+from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.countries import COUNTRIES
 from planning.cutting.machine import Guillotine
+from planning.lots.rows import Forecast
 from planning.month import Club, Month
+from planning.overs import Base
+from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
 from planning.shipping.rows import (
     CrewDay,
@@ -152,6 +157,7 @@ def clubs(draw: Draw[Any]) -> Club:
         holding_percent=draw(percents),
         leftover_percent=draw(percents),
         leftover_months=draw(minutes),
+        short_goods=draw(st.sampled_from(Rule)),
         paper=draw(st.sampled_from(["A4", "Letter"])),
         address=draw(texts),
         note=draw(texts),
@@ -181,6 +187,7 @@ def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
         leftover=draw(st.sampled_from(Leftover)),
         used_a_year=draw(maybe(some)),
         split=draw(st.booleans()),
+        storage=draw(prices),
     )
 
 
@@ -236,7 +243,53 @@ def months(draw: Draw[Any]) -> Month:
         guillotines=(draw(guillotines()),),
         **supplies,
         **sending,
+        **draw(ahead_tables(club, materials, tiers)),
     )
+
+
+@st.composite
+def ahead_tables(
+    draw: Draw[Any], club: Club, materials: Sequence[Material], tiers: Sequence[Tier]
+) -> dict[str, tuple[Any, ...]]:
+    """Return what is not known yet: later months, spoilage, the count, and substitutes."""
+    bought = [one.code for one in materials]
+    money = cents(club.currency)
+    first, *others = [tier.code for tier in tiers]
+    later = YearMonth(club.month.year + 1, draw(st.integers(1, club.month.month)))
+    instead = [code for code in bought if code != bought[0]]
+    return {
+        "forecasts": tuple(
+            Forecast(material=code, needed_in=later, units=draw(counts)) for code in draw(some_of(bought))
+        ),
+        "spoilages": tuple(
+            Spoilage(
+                item=bought[0],
+                operation=operation,
+                make_ready=draw(make_ready),
+                percent=draw(st.decimals(0, 99, places=3)),
+                base=draw(st.sampled_from(Base)),
+            )
+            for operation in draw(st.lists(codes, max_size=2, unique=True))
+        ),
+        "outlooks": (
+            Outlook(
+                tier=first, low=draw(some), likely=5_000, high=draw(some) + 5_000, short_cost=draw(money)
+            ),
+            *(Outlook(tier=tier, short_cost=draw(money)) for tier in others),
+        ),
+        "quantiles": tuple(
+            CountQuantile(tier=tier, percent=percent, boxes=draw(st.just(int(percent))))
+            for tier in others
+            for percent in sorted(draw(st.sets(percents, min_size=2, max_size=4)))
+        ),
+        "choices": tuple(
+            BuyFor(item=item, quantity=draw(counts)) for item in draw(some_of([first, *bought]))
+        ),
+        "substitutes": tuple(
+            SubstituteRow(material=bought[0], instead=code, per=draw(some), note=draw(texts))
+            for code in draw(some_of(instead))
+        ),
+    }
 
 
 @st.composite

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -5,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kits.catalogue import Overs
+from planning.overs import Operation
 from planning.requirements import (
     BillLine,
     Demand,
@@ -190,3 +192,16 @@ def test_stock_never_raises_a_need_and_good_plus_overs_is_shelf_plus_net(
         assert line.good + line.overs == line.from_shelf + line.net
         assert line.net <= bare[line.item]
         assert line.good == sum(source.total for source in line.sources)
+
+
+def test_what_operations_spoil_is_made_in_their_order() -> None:
+    # 100 good: fold 40 + 1.1 % from 142 (1.1 rounded up), cut 6 + 1 % of 142 (1.42) from 150
+    fold = Operation(name="fold", make_ready=40, percent=Decimal("1.1"))
+    cut = Operation(name="cut", make_ready=6, percent=Decimal(1))
+    asked = replace(
+        problem({}, card=100),
+        overs=(ItemOvers(item="card", overs=Overs(Decimal(50), 9), operations=(cut, fold)),),
+    )
+    line = plan_requirements(asked).of("card")
+    assert line is not None
+    assert (line.good, line.overs, line.net) == (100, 50, 150)

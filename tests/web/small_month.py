@@ -18,9 +18,12 @@ from kits.catalogue import (
 from kits.kit import ItemKind, KitLine, KitPaper, PreCut, Tier, When
 from kits.measures import INCH, METRE, MM, BasicSize, Grammage
 from kits.recipe import CutBy, PaperRole, Recipe, RecipePiece
+from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.cutting import Guillotine
+from planning.lots.rows import Forecast
 from planning.month import Club, Month
+from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster import OneOffOrder, Subscriber
 from planning.shipping import (
     CrewDay,
@@ -245,4 +248,16 @@ SMALL_MONTH = Month(
             cost_per_hour=Decimal(18),
         ),
     ),
+    forecasts=(Forecast(material="SHORE", needed_in=YearMonth(2027, 5), units=40),),
+    spoilages=(Spoilage(item="CARTON", operation="fold", make_ready=0, percent=Decimal(0)),),
+    outlooks=(
+        Outlook(tier="FULL", low=2, likely=3, high=5, short_cost=Decimal(30)),
+        Outlook(tier="HALF", short_cost=Decimal("17.50")),
+    ),
+    quantiles=(
+        CountQuantile(tier="HALF", percent=Decimal(10), boxes=1),
+        CountQuantile(tier="HALF", percent=Decimal("97.5"), boxes=4),
+    ),
+    choices=(BuyFor(item="HALF", quantity=1),),
+    substitutes=(SubstituteRow(material="FOLD", instead="SHORE", per=2, note="Plain & unprinted"),),
 )

@@ -1,5 +1,6 @@
 """The month file, sheet by sheet and column by column: what it says is declared here and nowhere else."""
 
+from planning.monthfile.sheets.ahead import BUY_FOR, FORECASTS, OUTLOOKS, QUANTILES, SPOILAGES, SUBSTITUTES
 from planning.monthfile.sheets.buying import MATERIALS, OFFERS, OPEN_ORDERS, PRICE_BREAKS, STOCK, SUPPLIERS
 from planning.monthfile.sheets.club import CLUB
 from planning.monthfile.sheets.kit import (
@@ -51,6 +52,12 @@ TABLES = (
     TRANSITS,
     RATES,
     GUILLOTINES,
+    FORECASTS,
+    SPOILAGES,
+    OUTLOOKS,
+    QUANTILES,
+    BUY_FOR,
+    SUBSTITUTES,
 )
 SHEETS = (CLUB, *TABLES)
 README_TITLE = "Read me"

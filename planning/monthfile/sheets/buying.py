@@ -116,6 +116,12 @@ MATERIALS = Sheet(
             Codes(),
             "Larger sheets this size may be cut from instead, with commas; the plan takes what costs less.",
         ),
+        Column(
+            "storage",
+            "Storage a month ({money})",
+            Money(),
+            "What keeping one unit for a month costs, besides the money tied up in it, like 0.002.",
+        ),
     ),
     needed=True,
 )

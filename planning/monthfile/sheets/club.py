@@ -1,10 +1,12 @@
 """The sheet of settings: one row a setting instead of one column a field."""
 
 from kits.measures import RULERS
+from planning.allocation.model import Rule
 from planning.faults.club import PAPERS
 from planning.month import Club
 from planning.monthfile.codecs import (
     Capitals,
+    Choice,
     Code,
     Count,
     Date,
@@ -130,6 +132,12 @@ CLUB = Sheet(
             "Leftovers wait (months)",
             Number("a number of months", "1.5"),
             "How long they lie before they are used. Empty: 1.",
+        ),
+        Column(
+            "short_goods",
+            "Short goods go",
+            Choice(Rule),
+            "By tier, in the order of their sheet; by joining date, earliest first; or even, the same share of each tier.",
         ),
         Column("paper", "Paper for printing", Listed(PAPERS), "A4 or Letter."),
         Column("address", "Address", Text(), "Where suppliers deliver; lines may be broken."),
