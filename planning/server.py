@@ -3,8 +3,25 @@
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
+from gunicorn.glogging import Logger
+
+from planning.logs import OneLine
 
 PROCESSES, THREADS = 2, 4
+
+
+class Log(Logger):  # type: ignore[misc]
+    """Gunicorn's log in the form of the program's own."""
+
+    def setup(self, cfg: Any) -> None:
+        """Write each record as one line of JSON."""
+        super().setup(cfg)
+        for handler in self.error_log.handlers:
+            handler.setFormatter(OneLine())
+
+    def exception(self, msg: str, *args: object, **kwargs: Any) -> None:
+        """Say what went wrong without the request's text, which may hold what somebody searched for."""
+        self.error_log.error(msg.partition("%")[0].strip(), exc_info=True)
 
 
 class Server(BaseApplication):  # type: ignore[misc]
@@ -24,6 +41,7 @@ class Server(BaseApplication):  # type: ignore[misc]
             "timeout": 120,  # a large month file takes its time to be checked
             "graceful_timeout": 5,
             "loglevel": "warning",
+            "logger_class": Log,
             "proc_name": "kits",
         }
         for name, value in chosen.items():

@@ -12,7 +12,7 @@ from planning.views.buying import buying
 from planning.views.cost import cost
 from planning.views.cutting import cutting
 from planning.views.documents import documents, paper
-from planning.views.health import healthz
+from planning.views.health import healthz, metrics, readyz
 from planning.views.job import cancel, job
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
@@ -35,6 +35,8 @@ def page(route: str, view: Callable[..., HttpResponseBase]) -> URLPattern:
 
 urlpatterns: list[URLPattern | URLResolver] = [
     page("healthz", healthz),
+    page("readyz", readyz),
+    page("metrics", metrics),
     page("sign-in", sign_in),
     page("sign-out", sign_out),
     # All months

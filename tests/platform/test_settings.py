@@ -201,6 +201,7 @@ NONSENSE = [
     ({"KITS_ALLOWED_HOSTS": "a.example,,b.example"}, "KITS_ALLOWED_HOSTS holds ''"),
     ({"KITS_SECRET_KEY": "hunter2"}, "KITS_SECRET_KEY is too easy to guess: write at least 50"),
     ({"KITS_SECRET_KEY": "ab" * 40}, "KITS_SECRET_KEY is too easy to guess"),
+    ({"KITS_METRICS_KEY": "hunter2"}, "KITS_METRICS_KEY does not do: write at least 20"),
     ({"KITS_LOG_LEVEL": "LOUD"}, "KITS_LOG_LEVEL is 'LOUD': write one of DEBUG, INFO, WARNING, ERROR."),
     ({"KITS_DATA_DIR": "/dev/null/data"}, "The data folder /dev/null/data cannot be used (Not a directory)"),
     ({"KITS_DATA_DIR": "/proc"}, "The data folder /proc cannot be used"),

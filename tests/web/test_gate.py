@@ -7,7 +7,7 @@ from django.urls import URLPattern, reverse
 from planning.models import Artefact, Plan
 from planning.urls import urlpatterns
 
-OPEN = {"healthz", "sign_in"}
+OPEN = {"healthz", "readyz", "metrics", "sign_in"}  # metrics asks for a token: tests/upkeep
 PAGES = [each for each in urlpatterns if isinstance(each, URLPattern)]
 
 
