@@ -26,7 +26,7 @@ from planning.faults.book import Book, Unread
 from planning.faults.model import TITLES, Fault, Rule, sentence
 from planning.month import Month
 
-__all__ = ["RULES", "TITLES", "Fault", "Unread", "faults", "sentence"]
+__all__ = ["RULES", "TITLES", "Fault", "Unread", "faults", "faults_by_row", "sentence"]
 
 RULES: tuple[Rule, ...] = (
     texts.unprintable_texts,
@@ -91,6 +91,18 @@ RULES: tuple[Rule, ...] = (
     ahead.quantiles_out_of_order,
     ahead.substitutes_for_themselves,
 )
+ROSTER_RULES: tuple[Rule, ...] = (
+    texts.unprintable_texts,
+    texts.texts_too_long,
+    texts.blank_names,
+    texts.names_in_spaces,
+    limits.numbers_out_of_bounds,
+    references.unknown_codes,
+    roster.unknown_countries,
+    roster.rows_out_of_reach,
+)
+"""Those of the rules above that look at a row of the roster by itself."""
+
 ORDER = tuple(TITLES)
 
 
@@ -103,6 +115,20 @@ def faults(month: Month, unread: Unread | None = None) -> tuple[Fault, ...]:
     book = Book(month, unread or {})
     found = (designs.in_its_text(fault, book) for rule in RULES for fault in rule(book))
     return tuple(sorted(found, key=place))
+
+
+def faults_by_row(month: Month) -> dict[int, list[Fault]]:
+    """Return what is wrong with single rows of a roster, by their index; the rest of the month is taken to be right.
+
+    Where a country is out of reach this says so of every row, and `faults` once a country.
+    """
+    book = Book(month, {})
+    found: dict[int, list[Fault]] = {}
+    for rule in ROSTER_RULES:
+        for fault in rule(book):
+            if fault.table == "subscribers" and fault.row is not None:
+                found.setdefault(fault.row, []).append(fault)
+    return found
 
 
 def place(fault: Fault) -> tuple[int, int]:

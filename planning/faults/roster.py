@@ -11,6 +11,7 @@ from planning.faults.model import Fault
 
 MOST_BOXES = 1_000_000  # of a month
 MOST_WAVES = 25_000  # each is a file of slips and one of picks
+ADD_ZONE = "Add its zone, with transit days and rates, to the sheets of these names."
 
 
 def nobody(book: Book) -> Iterator[Fault]:
@@ -25,13 +26,18 @@ def boxes_too_many(book: Book) -> Iterator[Fault]:
     boxes = sum(min(row.quantity, MOST_EACH) for row in book.month.subscribers if row.active)
     boxes += sum(row.count for row in book.month.orders if row.item in kits)
     wave = max(book.month.club.wave_size, 1)
+    yield from too_many(boxes, wave)
+
+
+def too_many(boxes: int, wave: int) -> Iterator[Fault]:
+    """Word the fault of more boxes, or waves of as many, than a month may have."""
     if boxes > MOST_BOXES:
         why = f"is more than a month may have, {MOST_BOXES:,}"
         yield Fault("subscribers", None, "quantity", f"{boxes:,} boxes in all", why, "Correct the counts.")
     elif boxes > MOST_WAVES * wave:
         why = f"makes {-(-boxes // wave):,} waves of {boxes:,} boxes, more than {MOST_WAVES:,}"
         advice = f"Write {-(-boxes // MOST_WAVES):,} or more."
-        yield Fault("club", None, "wave_size", f"{book.month.club.wave_size:,}", why, advice)
+        yield Fault("club", None, "wave_size", f"{wave:,}", why, advice)
 
 
 def unknown_countries(book: Book) -> Iterator[Fault]:
@@ -52,8 +58,20 @@ def countries_out_of_reach(book: Book) -> Iterator[Fault]:
                 "1 active subscriber" if heads[country] == 1 else f"{heads[country]:,} active subscribers"
             )
             value = f"{country} ({COUNTRIES[country]}, {people})"
-            advice = "Add its zone, with transit days and rates, to the sheets of these names."
-            yield Fault("subscribers", index, "country", value, why, advice)
+            yield Fault("subscribers", index, "country", value, why, ADD_ZONE)
+
+
+def rows_out_of_reach(book: Book) -> Iterator[Fault]:
+    """Every active subscriber is in a country to which some service goes; told of each."""
+    active = [(index, row.country) for index, row in enumerate(book.month.subscribers) if row.active]
+    why = {
+        country: out_of_reach(country, book)
+        for country in {country for _, country in active} & COUNTRIES.keys()
+    }
+    for index, country in active:
+        if why.get(country):
+            value = f"{country} ({COUNTRIES[country]})"
+            yield Fault("subscribers", index, "country", value, why[country], ADD_ZONE)
 
 
 def out_of_reach(country: str, book: Book) -> str:

@@ -3,6 +3,7 @@
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
+from planning.models.intake import Intake, IntakeRow, Step
 from planning.models.job import LIVE, Job, State
 from planning.models.orders import OrderLine, OrderVersion, PurchaseOrder
 from planning.models.plan import Artefact, Plan
@@ -18,6 +19,8 @@ __all__ = [
     "DayOff",
     "Forecast",
     "Guillotine",
+    "Intake",
+    "IntakeRow",
     "Job",
     "MonthStock",
     "OneOffOrder",
@@ -30,6 +33,7 @@ __all__ = [
     "Service",
     "Spoilage",
     "State",
+    "Step",
     "StockBook",
     "StockEntry",
     "StockMove",

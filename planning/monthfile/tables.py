@@ -19,13 +19,14 @@ from planning.monthfile.xlsx import Row, Value
 class Table:
     """What was read of a sheet.
 
-    columns: letter and heading of each field's column. numbers: row in the file of each row read. half: the rows left
-    out, as far as they were read; {} stands for rows of which nothing is known.
+    columns: letter and heading of each field's column; head: the row they stand in. numbers: row in the file of each row
+    read. half: the rows left out, as far as they were read; {} stands for rows of which nothing is known.
     """
 
     sheet: Sheet
     title: str
     columns: dict[str, tuple[str, str]] = field(default_factory=dict)
+    head: int = 0
     rows: list[Any] = field(default_factory=list)
     numbers: list[int] = field(default_factory=list)
     half: list[dict[str, object]] = field(default_factory=list)
@@ -64,24 +65,33 @@ class CellReader:
 def read_table(sheet: Sheet, title: str, rows: Iterator[Row], habits: Habits) -> Table:
     """Read all rows of a sheet."""
     table = Table(sheet, title)
+    readers, below = find_columns(table, rows, habits)
+    read_rows(table, below, readers, habits)
+    return table
+
+
+def find_columns(
+    table: Table, rows: Iterator[Row], habits: Habits
+) -> tuple[list["CellReader"], Iterator[Row]]:
+    """Find a sheet's columns and return how each is read, and the rows below its headings; note what is wrong with them."""
+    sheet = table.sheet
     top, rest = split_top(rows)
     if not top and not sheet.needed:
-        return table
+        return [], iter(())
     headings = find_headings(sheet, top)
     if headings is None:
         names = ", ".join(column.title(habits) for column in sheet.columns if sheet.is_needed(column))
         table.problem(None, "no headings were found in the first ten rows", f"It needs these: {names}.")
         table.half.append({})
-        return table
+        return [], iter(())
+    table.head = headings.row
     for why, allowed in wrong_headings(sheet, headings, habits):
         table.problem(headings.row, why, allowed)
     table.half += [{} for column in headings.missing(sheet) if sheet.is_needed(column)]
     for at, column in headings.columns.items():
         table.columns[column.field] = get_column_letter(at), heading_text(headings.cells[at])
     readers = [reader_of(sheet, column, at) for at, column in headings.columns.items()]
-    below = chain((row for row in top if row[0] > headings.row), rest)
-    read_rows(table, below, readers, habits)
-    return table
+    return readers, chain((row for row in top if row[0] > headings.row), rest)
 
 
 def reader_of(sheet: Sheet, column: Column, at: int) -> CellReader:
