@@ -8,7 +8,7 @@ from pydantic import TypeAdapter
 
 from kits.guillotine import Ended, Part, SheetProblem, best_use, check_result
 from planning.allocation import AllocationProblem, AllocationResult, plan_allocation
-from planning.buying import BuyingProblem, BuyingResult, plan_buying
+from planning.buying import BuyingProblem, BuyingResult, buy_as_asked
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
 from planning.cutting.patterns import PatternPlan, PatternProblem, plan_patterns
@@ -55,10 +55,10 @@ SINGLES = {
     ),
     "cutting": Single(plan_cutting, TypeAdapter(CuttingProblem), TypeAdapter(CuttingResult)),
     "patterns": Single(plan_patterns, TypeAdapter(PatternProblem), TypeAdapter(PatternPlan)),
-    "buying": Single(plan_buying, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
     "lots": Single(plan_lots, TypeAdapter(LotsProblem), TypeAdapter(LotsResult)),
     "overs": Single(plan_overs, TypeAdapter(OversProblem), TypeAdapter(OversResult)),
     "allocation": Single(plan_allocation, TypeAdapter(AllocationProblem), TypeAdapter(AllocationResult)),
+    "buying": Single(buy_as_asked, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
     "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),
     "shipping": Single(plan_shipping, TypeAdapter(ShippingProblem), TypeAdapter(ShippingResult)),
     "cost": Single(plan_cost, TypeAdapter(CostProblem), TypeAdapter(CostResult)),

@@ -21,6 +21,7 @@ from kits.measures.length import (
     parse_length,
 )
 from kits.measures.money import (
+    MOST_DECIMALS,
     AmountError,
     CountError,
     Currency,
@@ -63,6 +64,7 @@ __all__ = [
     "INCH",
     "METRE",
     "MM",
+    "MOST_DECIMALS",
     "REAM",
     "RULERS",
     "YARD",

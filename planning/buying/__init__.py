@@ -1,18 +1,37 @@
-"""Step 4, buying: what to order from whom, how many, by when. The rule is in `choose.py`, its checker in `check.py`."""
+"""Step 4, buying: what to order from whom, how many, by when. The rule is in `choose.py`, its checker in `check.py`.
 
+`alone.py` takes each material by itself, `programme.py` all of them; `options.py` says which offers come in time, `steps.py`
+which quantities are worth weighing, `split.py` how one material may come from several suppliers, `lot.py` what to buy for a
+year, `reasons.py` why.
+"""
+
+from planning.buying.ask import BuyingError, buy_as_asked
 from planning.buying.check import buying_faults
 from planning.buying.choose import plan_buying
 from planning.buying.lot import Lot, cheapest_lot
-from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, PriceRise, SupplierOrder
+from planning.buying.model import (
+    BuyingProblem,
+    BuyingResult,
+    BuyLine,
+    Need,
+    PriceRise,
+    Purchase,
+    SupplierOrder,
+    Unmet,
+)
 
 __all__ = [
     "BuyLine",
+    "BuyingError",
     "BuyingProblem",
     "BuyingResult",
     "Lot",
     "Need",
     "PriceRise",
+    "Purchase",
     "SupplierOrder",
+    "Unmet",
+    "buy_as_asked",
     "buying_faults",
     "cheapest_lot",
     "plan_buying",

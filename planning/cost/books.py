@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kits.measures import split
-from planning.buying import BuyLine
+from planning.buying import BuyLine, Purchase
 from planning.cost.model import CostEntry, CostProblem, Heading
 from planning.cutting import CuttingTicket, LengthTicket
 from planning.requirements import Kind, item
@@ -59,6 +59,6 @@ class Books:
             yield CostEntry(heading=heading, what=what, column=column, amount=part)
 
 
-def key(line: BuyLine) -> str:
+def key(line: BuyLine | Purchase) -> str:
     """Return the bill's name for a line's material."""
     return item(Kind.MATERIAL, line.need.material)

@@ -5,7 +5,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from kits.measures import round_money
-from planning.buying import BuyLine, SupplierOrder
+from planning.buying import Purchase, SupplierOrder
 from planning.month import Club
 from planning.orders.model import LineKind, Order, OrderLine
 
@@ -32,10 +32,8 @@ def draft(club: Club, bought: SupplierOrder, number: str, about: Mapping[str, st
     )
 
 
-def goods_line(line: BuyLine, about: Mapping[str, str]) -> OrderLine:
+def goods_line(line: Purchase, about: Mapping[str, str]) -> OrderLine:
     """Return the line of a material."""
-    if line.offer is None:
-        raise ValueError(f"{line.need.name} is in an order without an offer")
     return OrderLine(
         key=0,
         material=line.need.material,
@@ -52,14 +50,14 @@ def goods_line(line: BuyLine, about: Mapping[str, str]) -> OrderLine:
     )
 
 
-def setup_line(line: BuyLine) -> OrderLine:
+def setup_line(line: Purchase) -> OrderLine:
     """Return the charge for setting a material up."""
     return OrderLine(
         key=0,
         kind=LineKind.SETUP,
         material=line.need.material,
         name=f"Set-up, {line.need.name}",
-        offer=line.offer.code if line.offer else "",
+        offer=line.offer.code,
         price=line.setup,
         amount=line.setup,
     )

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from kits.catalogue import Leftover
 from kits.measures import Currency
 from planning.buying import BuyingProblem, Need
 from planning.cutting import CuttingResult
@@ -33,6 +34,8 @@ def buying_problem(month: Month, needs: RequirementsResult, cutting: CuttingResu
         exponent=Currency(month.club.currency).exponent,
         order_cost=month.club.order_cost,
         holding_percent=month.club.holding_percent,
+        leftover_percent=month.club.leftover_percent,
+        leftover_months=month.club.leftover_months,
     )
 
 
@@ -56,6 +59,8 @@ def material_needs(month: Month, needs: RequirementsResult, cutting: CuttingResu
             on_hand=on_hand.get(one.code, 0),
             need_by=calendar.before(month.club.packing_starts, offsets.get(name, month.club.goods_in_days)),
             used_a_year=one.used_a_year,
+            split=one.split,
+            keeps=one.leftover is Leftover.KEPT,
         )
 
 

@@ -2,11 +2,12 @@
 
 from collections.abc import Collection
 from datetime import date
+from decimal import Decimal
 
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
-from planning.buying import BuyLine, SupplierOrder
+from planning.buying import BuyLine, Purchase, SupplierOrder
 from planning.run import Planned
 from planning.views import words
 from planning.views.drawings import Span, timeline
@@ -91,6 +92,12 @@ def page(planned: Planned) -> Page:
                 words.added(savings(planned), words.money(result.saved, club)),
             ),
             Figure(
+                words.money(result.saved_together, club),
+                f"{club.currency} saved by deciding all materials together",
+                f"{words.money(result.apart, club)} if each were bought by itself − "
+                f"{words.money(result.counted, club)} = {words.money(result.saved_together, club)}",
+            ),
+            Figure(
                 words.count(len(result.late)),
                 words.noun(len(result.late), "material comes late", "materials come late"),
                 ", ".join(line.need.name for line in result.late),
@@ -99,6 +106,7 @@ def page(planned: Planned) -> Page:
         ended=words.sentence(result.ended),
         sections=(
             Section("Orders", tables=(order_table(planned),), drawings=(Drawing(drawing(planned)),)),
+            *unmet_section(planned),
             Section("What to order, and why as many", tables=(line_table(planned),)),
             Section("Not ordered", tables=(rest_table(planned),)),
             Section("On order, but late", tables=(waiting_table(planned),)),
@@ -107,9 +115,34 @@ def page(planned: Planned) -> Page:
 
 
 def savings(planned: Planned) -> list[str]:
-    """Return what each line saves against its smallest order."""
-    saved = [line.plain - line.cost for line in planned.plan.buying.lines if line.offer]
-    return [words.money(amount, planned.club) for amount in saved if amount]
+    """Return what each line saves against its smallest order, then what freight and leftovers add or take."""
+    result = planned.plan.buying
+    saved = [line.plain - line.cost for line in result.lines if line.bought and line.a_year is None]
+    rest = result.saved - sum(saved, Decimal(0))
+    return [words.money(amount, planned.club) for amount in (*saved, rest) if amount]
+
+
+def unmet_section(planned: Planned) -> tuple[Section, ...]:
+    """Return which needs cannot be met by their day, where there are any."""
+    unmet = planned.plan.buying.unmet
+    if not unmet:
+        return ()
+    table = Table(
+        "All other needs can be met; these cannot, whatever is paid",
+        (text("Material"), when("Needed by"), number("Lacking then"), when("All could be in by")),
+        [
+            Line(
+                (
+                    one.name,
+                    words.day(one.need_by),
+                    words.count(one.lacking),
+                    words.day(one.by) or "nobody offers as many",
+                )
+            )
+            for one in unmet
+        ],
+    )
+    return (Section("Cannot be met in time", tables=(table,)),)
 
 
 def drawing(planned: Planned, *, small: bool = False) -> str:
@@ -165,13 +198,13 @@ def order_table(planned: Planned) -> Table:
 def line_table(planned: Planned) -> Table:
     """Return one line for each material that is ordered, or that nobody offers."""
     club = planned.club
-    wanted = [line for line in planned.plan.buying.lines if line.net]
     return Table(
         "Ordered materials",
         (
             text("Material"),
             number("Needed"),
             number("To hand"),
+            text("From"),
             number("Order"),
             number("Price each", club.currency),
             number("Cost", club.currency),
@@ -180,24 +213,58 @@ def line_table(planned: Planned) -> Table:
             text("Why as many"),
         ),
         [
-            Line(
-                (
-                    Cell(line.need.name, sum=worked_out(line)),
-                    words.count(line.need.total),
-                    words.count(line.need.on_hand + line.on_order),
-                    words.count(line.quantity) if line.offer else "–",
-                    words.price(line.price, club) if line.offer else "–",
-                    words.money(line.cost, club) if line.offer else "–",
-                    words.day(line.order_by) or "–",
-                    words.day(line.late_day or line.arrives) or "–",
-                    words.sentence(line.reason),
-                ),
-                needs=f"{line.short:,} short" if line.short else "Late" if line.late_day else "",
-            )
-            for line in wanted
+            row
+            for line in planned.plan.buying.lines
+            if line.net
+            for row in (bought_rows(line, planned) or [unbought_row(line)])
         ],
         empty="Nothing is ordered: shelf and open orders cover the month.",
     )
+
+
+def unbought_row(line: BuyLine) -> Line:
+    """Return the row of a material that nobody offers."""
+    return Line((*needed_cells(line), *["–"] * 6, words.sentence(line.reason)), needs=state(line))
+
+
+def bought_rows(line: BuyLine, planned: Planned) -> list[Line]:
+    """Return a row for each supplier a material is ordered from; the first says what is needed of it."""
+    return [
+        Line(
+            (
+                *(needed_cells(line) if number == 0 else (line.need.name, "", "")),
+                *ordered_cells(part, planned),
+                words.day(part.order_by),
+                words.day(line.late_day if line.late_day and len(line.bought) == 1 else part.arrives),
+                words.sentence(line.reason if number == 0 else part.reason),
+            ),
+            needs=state(line) if number == 0 else "",
+        )
+        for number, part in enumerate(line.bought)
+    ]
+
+
+def needed_cells(line: BuyLine) -> tuple[str | Cell, ...]:
+    """Return what a material is, what is needed of it and what is to hand."""
+    to_hand = line.need.on_hand + line.on_order
+    return Cell(line.need.name, sum=worked_out(line)), words.count(line.need.total), words.count(to_hand)
+
+
+def ordered_cells(part: Purchase, planned: Planned) -> tuple[str, ...]:
+    """Return from whom, how many, at which price, for how much."""
+    club = planned.club
+    prices = " / ".join(words.price(price, club) for _, price in part.bands)
+    supplier = next(
+        order.supplier.name
+        for order in planned.plan.buying.orders
+        if order.supplier.code == part.offer.supplier
+    )
+    return supplier, words.count(part.quantity), prices, words.money(part.cost, club)
+
+
+def state(line: BuyLine) -> str:
+    """Return what waits for somebody: how many are short, or that it is late."""
+    return f"{line.short:,} short" if line.short else "Late" if line.late_day else ""
 
 
 def worked_out(line: BuyLine) -> str:

@@ -56,12 +56,14 @@ def test_the_cheapest_lot_of_the_published_examples(
     yearly: int, order_cost: int, holding: str, breaks: tuple[tuple[int, str], ...], quantity: int, cost: str
 ) -> None:
     lot = cheapest_lot(terms(*breaks), yearly, Decimal(order_cost), Decimal(holding))
+    assert lot is not None
     assert (lot.quantity, lot.yearly_cost) == (quantity, Decimal(cost))
 
 
 def test_the_cheapest_lot_without_breaks_is_the_whole_number_beside_the_published_one() -> None:
     # Snyder & Shen, Fundamentals of Supply Chain Theory, ex. 3.1: K 8, h .225, D 1,300 -> 304.047, cost 68.4105
     lot = cheapest_lot(terms((1, "1")), 1300, Decimal(8), Decimal("0.225"))
+    assert lot is not None
     assert lot.quantity == 304
     assert round(lot.yearly_cost - 1300, 3) == Decimal("68.411")
 
@@ -82,6 +84,7 @@ def test_no_quantity_up_to_a_years_use_beats_the_cheapest_lot(
     ]
     offer = terms(*prices, pack=pack)
     lot = cheapest_lot(offer, yearly, Decimal(order_cost), Decimal(holding))
+    assert lot is not None
 
     def cost(quantity: int) -> Decimal:
         price = offer.price(quantity)

@@ -72,7 +72,7 @@ def test_the_workbook_says_it(planned: Planned) -> None:
 def state_of(planned: Planned, name: str) -> str:
     table = buy_table(MONTH, planned.plan)
     (column,) = (column for column in table.columns if column.key == "state")
-    return str(next(column.figure(row) for row in table.rows if row.need.name == name))
+    return str(next(column.figure(row) for row in table.rows if row.line.need.name == name))
 
 
 def test_the_pages_say_it(planned: Planned) -> None:

@@ -6,7 +6,7 @@ from reportlab.platypus import Flowable, KeepTogether
 
 from kits.catalogue import Material, Supplier
 from kits.measures import Currency, format_amount
-from planning.buying import BuyLine, SupplierOrder
+from planning.buying import Purchase, SupplierOrder
 from planning.documents.pdf.look import words
 from planning.documents.pdf.page import Letterhead, build
 from planning.documents.pdf.tables import Cell, Column, Row, facts, notice, side_by_side, table
@@ -81,31 +81,31 @@ def late_words(order: SupplierOrder) -> Iterator[str]:
         yield f"{count(late, 'line')} cannot arrive by the day needed: ask for a quicker delivery."
 
 
-def order_row(line: BuyLine, material: Material, month: Month) -> Row:
+def order_row(line: Purchase, material: Material, month: Month) -> Row:
     """Return one material's line."""
-    offer = line.offer
-    if offer is None:
-        raise ValueError(f"{line.need.name} is in an order without an offer")
-    places = Currency(month.club.currency).exponent
+    offer, places = line.offer, Currency(month.club.currency).exponent
     return Row(
         (
             offer.code,
-            [words(line.need.name), *detail(line, material)],
+            [words(line.need.name), *detail(line, material, places)],
             short_day(line.need.need_by),
             f"{line.quantity:,}",
             line.need.unit,
             packs(line.quantity, offer.pack) if offer.pack > 1 else "",
-            format_amount(line.price, places),
+            format_amount(line.price, places) if len(line.bands) == 1 else "as listed",
             format_amount(line.goods, places),
         ),
         need=line.late,
     )
 
 
-def detail(line: BuyLine, material: Material) -> Iterator[Flowable]:
-    """Yield what stands under a material's name: what it is, and that it is late."""
+def detail(line: Purchase, material: Material, places: int) -> Iterator[Flowable]:
+    """Yield what stands under a material's name: what it is, which units have which price, and that it is late."""
     if text := material_words(material):
         yield words(text, "small")
+    if len(line.bands) > 1:
+        bands = (f"{units:,} at {format_amount(price, places)}" for units, price in line.bands)
+        yield words(", ".join(bands), "small")
     if line.late:
         yield words(f"Late: had to be ordered by {day(line.order_by)}. Expected {day(line.arrives)}.", "need")
 
@@ -113,7 +113,7 @@ def detail(line: BuyLine, material: Material) -> Iterator[Flowable]:
 def totals(month: Month, order: SupplierOrder, width: float) -> Flowable:
     """Return the sum from goods to total."""
     places = Currency(month.club.currency).exponent
-    setups = [(f"Set-up, {line.offer.code}", line.setup) for line in order.lines if line.offer and line.setup]
+    setups = [(f"Set-up, {line.offer.code}", line.setup) for line in order.lines if line.setup]
     summands = [("Goods", order.goods), *setups, ("Freight", order.freight)]
     rows = [Row((name, format_amount(amount, places))) for name, amount in summands]
     rows.append(Row((f"Total in {month.club.currency}", format_amount(order.total, places)), strong=True))

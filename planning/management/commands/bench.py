@@ -6,6 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from planning.bench.buying import buying_rows
 from planning.bench.lists import list_rows
 from planning.bench.plans import plan_rows
 from planning.bench.row import HEADING, Row, reference
@@ -17,6 +18,7 @@ BENCHES: dict[str, Callable[[], Iterator[Row]]] = {
     "cutting": plan_rows,
     "lists": list_rows,
     "slips": slip_rows,
+    "buying": buying_rows,
 }
 BAD_INPUT = 2
 
