@@ -76,6 +76,7 @@ class Material:
     storage: of one unit kept for a month, besides the money tied up in it.
     split: may come from several suppliers at once; else one order covers what lacks, so that all of it is alike.
     cut_from: codes of larger sheets that a sheet of this size may be cut from instead of being bought.
+    edge_trim: what is cut off each edge of a sheet before pieces are cut from it.
     """
 
     code: str
@@ -99,6 +100,7 @@ class Material:
     split: bool = False
     cut_from: tuple[str, ...] = ()
     storage: Decimal = Decimal(0)
+    edge_trim: int = 0
 
     @property
     def overs(self) -> Overs:

@@ -31,6 +31,7 @@ class Material(Row):
     split = models.BooleanField()
     cut_from = CodesField()
     storage = DecimalField()
+    edge_trim = LengthField()
 
     class Meta(Row.Meta):
         constraints = [*one_each("code"), *never_negative("overs_percent", "storage")]

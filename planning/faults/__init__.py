@@ -49,6 +49,7 @@ RULES: tuple[Rule, ...] = (
     materials.paper_weights_without_sheet,
     materials.roll_lengths,
     materials.insides,
+    materials.edge_trims,
     offers.offers_without_price,
     offers.breaks_out_of_order,
     offers.orders_overdue,

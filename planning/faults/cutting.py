@@ -46,7 +46,8 @@ def sheets_of(row: PreCut, book: Book) -> list[Material]:
 
 def yields(row: PreCut, sheet: Material) -> bool:
     """Tell whether a sheet yields a pre-cut that lies as its direction asks."""
-    upright, turned = fits(size_of(row), size_of(sheet)), fits(size_of(row)[::-1], size_of(sheet))
+    inside = inside_of(sheet)
+    upright, turned = fits(size_of(row), inside), fits(size_of(row)[::-1], inside)
     match row.direction:
         case Direction.ANY:
             return upright or turned
@@ -60,9 +61,9 @@ def yields(row: PreCut, sheet: Material) -> bool:
 
 def too_large(index: int, row: PreCut, sheets: list[Material], book: Book) -> Fault:
     """Word the fault of a pre-cut no sheet yields, and say whether only its direction is in the way."""
-    sizes = ", ".join(f"{one.code} {book.size(*size_of(one))}" for one in sheets)
+    sizes = ", ".join(f"{one.code} {book.size(*inside_of(one))}{trimmed(one)}" for one in sheets)
     size, turned = size_of(row), size_of(row)[::-1]
-    if not any(fits(size, size_of(one)) or fits(turned, size_of(one)) for one in sheets):
+    if not any(fits(size, inside_of(one)) or fits(turned, inside_of(one)) for one in sheets):
         why = f"is larger than every sheet it may be cut from: {sizes}"
         return pre_cut_fault(index, "width", book.size(*size), why, "Correct it, or name a larger sheet.")
     if row.direction is not Direction.NOT_TURNED and all(one.grain is Grain.NONE for one in sheets):
@@ -76,6 +77,17 @@ def too_large(index: int, row: PreCut, sheets: list[Material], book: Book) -> Fa
 def size_of(one: Material | PreCut) -> tuple[int, int]:
     """Return the width and height of a sheet or a piece."""
     return one.width or 0, one.height or 0
+
+
+def inside_of(sheet: Material) -> tuple[int, int]:
+    """Return what is left of a sheet once its edges are trimmed."""
+    width, height = size_of(sheet)
+    return width - 2 * sheet.edge_trim, height - 2 * sheet.edge_trim
+
+
+def trimmed(sheet: Material) -> str:
+    """Say that a size is what the edge trims leave; nothing where there are none."""
+    return " inside its edge trims" if sheet.edge_trim else ""
 
 
 def goes_under_a_knife(sheet: Material, book: Book) -> bool:

@@ -74,6 +74,7 @@ LIMITS = (
     Limit("club", ("leftover_months",), 0, 120),
     lengths("club", "flat_clearance", zero=True),
     lengths("materials", "width", "height", "roll_length", "inside_width", "inside_height", "inside_depth"),
+    lengths("materials", "edge_trim", zero=True),
     Limit("materials", ("thickness",), 0, LONGEST, above=True, places=None, is_length=True),
     Limit("materials", ("weight",), 0, 100_000_000, places=None),
     percents("materials", "overs_percent"),

@@ -83,6 +83,20 @@ def inside_larger(index: int, row: Material, book: Book) -> Iterator[Fault]:
         yield needless(index, "inside_depth", book.length(row.inside_depth), why, "Correct one of them.")
 
 
+def edge_trims(book: Book) -> Iterator[Fault]:
+    """Only sheets have their edges trimmed, and something is left of them."""
+    for index, row in enumerate(book.month.materials):
+        if not row.edge_trim:
+            continue
+        trim = book.length(row.edge_trim)
+        if row.kind is not MaterialKind.SHEET:
+            why = f"is cut off the edges of sheets, but {row.code} is of the kind {row.kind}"
+            yield needless(index, "edge_trim", trim, why, "Empty the cell, or write sheet as its kind.")
+        elif row.width and row.height and 2 * row.edge_trim >= min(row.width, row.height):
+            why = f"off each edge leaves nothing of {book.size(row.width, row.height)}"
+            yield needless(index, "edge_trim", trim, why, "Correct one of them.")
+
+
 def empty(index: int, field: str, why: str) -> Fault:
     """Word the fault of a cell that must be filled in."""
     return Fault("materials", index, field, "", why, "Fill it in.")

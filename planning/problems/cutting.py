@@ -86,6 +86,7 @@ def sheet_stock(month: Month) -> Iterator[SheetStock]:
             height=one.height,
             grain=one.grain,
             thickness=one.thickness,
+            trim=one.edge_trim,
         )
 
 

@@ -83,9 +83,7 @@ def page(planned: Planned) -> Page:
 
 def group_section(group: Group, club: Club) -> Section:
     """Return the plans there were for some jobs, the one on the tickets first."""
-    return Section(
-        f"Ways to cut: {', '.join(group.names)}", tables=(choices_table(group, club),), folded=True
-    )
+    return Section(f"Ways to cut: {', '.join(group.names)}", tables=(choices_table(group, club),))
 
 
 def choices_table(group: Group, club: Club) -> Table:

@@ -406,6 +406,31 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
             "offers 0 order_until: 24 Mar 2270 does not lie in our time. Write one from the years 2000 to 2199."
         ],
     ),
+    # edge trims
+    "an edge trim that leaves nothing": (
+        row("materials", 0, edge_trim=6 * INCH),
+        [
+            "materials 0 edge_trim: 6 in off each edge leaves nothing of 12 in x 12 in. Correct one of them.",
+        ],
+    ),
+    "an edge trim of brads": (
+        row("materials", 4, edge_trim=INCH),
+        [
+            "materials 4 edge_trim: 1 in is cut off the edges of sheets, but BRADS is of the kind counted. Empty the cell, "
+            "or write sheet as its kind.",
+        ],
+    ),
+    "a piece that does not come out once the edges are trimmed": (
+        with_rows(
+            row("pre_cuts", 0, width=11 * INCH, height=11 * INCH, cut_from=("CARD",)),
+            "materials",
+            [replace(one, edge_trim=INCH) if one.code == "CARD" else one for one in TINY.materials],
+        ),
+        [
+            "pre_cuts 0 width: 11 in x 11 in is larger than every sheet it may be cut from: CARD 10 in x 10 in inside its "
+            "edge trims. Correct it, or name a larger sheet.",
+        ],
+    ),
     # sheets cut from larger ones
     "a sheet cut from itself, twice": (
         row("materials", 0, cut_from=("CARD", "CARD", "BIGG")),

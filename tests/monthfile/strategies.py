@@ -188,6 +188,7 @@ def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
         used_a_year=draw(maybe(some)),
         split=draw(st.booleans()),
         storage=draw(prices),
+        edge_trim=draw(st.sampled_from([0, 0, INCH // 4])) if kind is MaterialKind.SHEET else 0,
     )
 
 

@@ -13,7 +13,8 @@ from planning.cutting.patterns.programme import Lifts, least_effort
 from planning.cutting.patterns.result import Pattern, PatternPlan
 from planning.cutting.patterns.work import minutes_of, minutes_per_lift, sheets_per_lift
 
-IN_REACH = 150  # patterns considered
+IN_REACH = range(30, 151)  # patterns considered, at least and at most
+FOR_A_SIZE = 4  # of them
 EASE = 1e-6
 MORE = (Fraction(0), Fraction(1, 200), Fraction(1, 50))  # what a plan may cost more for less work, as a share
 A_PATTERN = Fraction(1, 100)  # of a minute: of plans that take equally long, the one with few patterns
@@ -78,7 +79,8 @@ def _in_reach(known: Known) -> list[Column]:
         for one in known.pool.values()
     }
     ranked = sorted(known.pool.values(), key=lambda one: (one.key not in used, excess[one.key], one.key))
-    return ranked[: max(IN_REACH, len(used))]
+    reach = min(max(IN_REACH.start, FOR_A_SIZE * len(known.pieces)), IN_REACH.stop - 1)
+    return ranked[: max(reach, len(used))]
 
 
 def _lifts(known: Known, one: Column, machine: Guillotine | None) -> Lifts:

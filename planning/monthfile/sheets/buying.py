@@ -122,6 +122,12 @@ MATERIALS = Sheet(
             Money(),
             "What keeping one unit for a month costs, besides the money tied up in it, like 0.002.",
         ),
+        Column(
+            "edge_trim",
+            "Edge trim (in or mm)",
+            Length(zero=True),
+            "Of a sheet that pieces are cut from: what is first cut off each edge, like 5 mm. Empty: nothing.",
+        ),
     ),
     needed=True,
 )
