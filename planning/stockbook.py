@@ -225,6 +225,11 @@ def book_of(month: kits.Month) -> models.StockBook | None:
     return models.StockBook.objects.filter(club=month.code).first()
 
 
+def is_counted(month: kits.Month) -> bool:
+    """Tell whether the shelf was ever counted into the book of a month's club."""
+    return models.StockEntry.objects.filter(book__club=month.code, kind=EntryKind.COUNT).exists()
+
+
 def holdings(book: models.StockBook, items: Collection[str] | None = None) -> Iterator[Holding]:
     """Yield the balances by item, place and lot, added up from the moves; of all items where none are named."""
     moves = models.StockMove.objects.filter(book=book)

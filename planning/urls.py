@@ -16,6 +16,12 @@ from planning.views.health import healthz, metrics, readyz
 from planning.views.job import cancel, job
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
+from planning.views.order import order
+from planning.views.order_check import order_check
+from planning.views.order_lines import order_edit
+from planning.views.order_paper import order_paper
+from planning.views.order_receive import order_close, order_days, receive
+from planning.views.orders import orders, receipts, receipts_calendar
 from planning.views.packing import packing
 from planning.views.recipe_editor import recipe, recipe_look
 from planning.views.recipe_papers import recipe_papers
@@ -24,6 +30,11 @@ from planning.views.requirements import requirements
 from planning.views.roster import roster
 from planning.views.shipping import shipping
 from planning.views.sign_in import sign_in, sign_out
+from planning.views.stock import stock, stock_entries, stock_entry, stock_item
+from planning.views.stock_count import stock_adjust, stock_count
+from planning.views.stock_cut import stock_cut
+from planning.views.stock_issue import stock_issue
+from planning.views.stock_take import stock_take
 from planning.views.ticket import ticket
 from planning.views.upload import upload
 
@@ -65,6 +76,26 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/cost", cost),
     page("months/<int:month>/balance", balance),
     page("months/<int:month>/documents", documents),
+    # Orders and the club's stock book, over all months
+    page("months/<int:month>/orders", orders),
+    page("months/<int:month>/order", order),
+    page("months/<int:month>/order-edit", order_edit),
+    page("months/<int:month>/order-check", order_check),
+    page("months/<int:month>/order-paper", order_paper),
+    page("months/<int:month>/order-days", order_days),
+    page("months/<int:month>/order-close", order_close),
+    page("months/<int:month>/receive", receive),
+    page("months/<int:month>/receipts", receipts),
+    page("months/<int:month>/receipts-calendar", receipts_calendar),
+    page("months/<int:month>/stock", stock),
+    page("months/<int:month>/stock-item", stock_item),
+    page("months/<int:month>/stock-entries", stock_entries),
+    page("months/<int:month>/stock-entry", stock_entry),
+    page("months/<int:month>/stock-issue", stock_issue),
+    page("months/<int:month>/stock-cut", stock_cut),
+    page("months/<int:month>/stock-count", stock_count),
+    page("months/<int:month>/stock-adjust", stock_adjust),
+    page("months/<int:month>/stock-take", stock_take),
     # Papers and background work
     page("papers/<int:paper>", paper),
     page("jobs/<int:job>/", job),

@@ -16,3 +16,13 @@ class Stamp:
     def text(self) -> str:
         """The stamp as printed on every page."""
         return f"Plan {self.plan_id}, version {self.version}, {self.made_at:%-d %b %Y %H:%M} UTC"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderStamp(Stamp):
+    """The same for a paper that belongs to an order and not to a plan. plan_id: the order's number."""
+
+    @property
+    def text(self) -> str:
+        """The stamp as printed on every page."""
+        return f"{self.plan_id}, version {self.version}, {self.made_at:%-d %b %Y %H:%M} UTC"

@@ -2,6 +2,8 @@
 
 import django.db.models.deletion
 from django.db import migrations, models
+from django.db.backends.base.schema import BaseDatabaseSchemaEditor
+from django.db.migrations.state import StateApps
 
 import kits.models.fields
 import planning.orders.model
@@ -10,7 +12,7 @@ STANDS = "what stands in the stock book is never changed: take the entry back in
 TABLES = ("planning_stockentry", "planning_stockmove")
 
 
-def guard(apps, schema_editor):
+def guard(apps: StateApps, schema_editor: BaseDatabaseSchemaEditor) -> None:
     """Let the database itself refuse to change the book, whoever asks.
 
     SQLite refuses changes only: tests empty its tables by deleting, and a missing entry shows as a gap in the serials.
@@ -33,7 +35,7 @@ def guard(apps, schema_editor):
         )
 
 
-def unguard(apps, schema_editor):
+def unguard(apps: StateApps, schema_editor: BaseDatabaseSchemaEditor) -> None:
     """Take the guards away."""
     is_sqlite = schema_editor.connection.vendor == "sqlite"
     for table in TABLES:

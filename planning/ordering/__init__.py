@@ -14,7 +14,8 @@ from planning.ordering.acts import (
     take_back,
 )
 from planning.ordering.follow import Wish, follow_plan, make_drafts, stock_tables, taken_at, wishes
-from planning.ordering.rows import Kept, all_orders, kept, order_of
+from planning.ordering.rows import Kept, all_orders, kept, last_entry, order_of
+from planning.ordering.take import names_of_items, take, what_to_take
 
 __all__ = [
     "Kept",
@@ -28,14 +29,18 @@ __all__ = [
     "edit",
     "follow_plan",
     "kept",
+    "last_entry",
     "make_drafts",
+    "names_of_items",
     "order_of",
     "receive_order",
     "send",
     "sending_faults",
     "set_expected",
     "stock_tables",
+    "take",
     "take_back",
     "taken_at",
+    "what_to_take",
     "wishes",
 ]

@@ -179,3 +179,9 @@ def put_draft(order: models.PurchaseOrder, asked: Order, by: str, plan: str) -> 
     draft_row.edits += 1
     draft_row.save(update_fields=["plan", "order_by", "edits"])
     write_lines(draft_row, asked.lines)
+
+
+def last_entry(month: kits.Month) -> int:
+    """Return the serial of the latest entry in the stock book of a month's club, 0 before there is one."""
+    book = models.StockBook.objects.filter(club=month.code).first()
+    return book.last if book else 0

@@ -4,7 +4,7 @@ from planning.orders.amend import Difference, amendment_faults, differences
 from planning.orders.chase import Chase, Expected, Placed, expected_receipts, to_chase
 from planning.orders.check import money_faults, order_faults
 from planning.orders.draft import draft, keyed_like, with_quantity, with_taxes
-from planning.orders.landed import landed, value_of
+from planning.orders.landed import charges_left, landed, value_of
 from planning.orders.model import NOTHING, LineKind, Order, OrderLine, Received, State
 from planning.orders.state import Act, OrderStateError, allow, due, state_of
 from planning.orders.tax import TaxLine, cost, gross, line_taxes, tax_table, total_tax
@@ -27,6 +27,7 @@ __all__ = [
     "allow",
     "amendment_faults",
     "as_planned",
+    "charges_left",
     "cost",
     "differences",
     "draft",

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from kits.measures import round_money
+from kits.measures import Currency, format_amount, round_money
 from planning.buying import Purchase, SupplierOrder
 from planning.month import Club
 from planning.orders.model import LineKind, Order, OrderLine
@@ -14,10 +14,11 @@ Same = tuple[LineKind, str, str]
 
 def draft(club: Club, bought: SupplierOrder, number: str, about: Mapping[str, str] | None = None) -> Order:
     """Return the order that the plan asks of a supplier, without tax. about: material -> size, weight, grain in words."""
+    exponent = Currency(club.currency).exponent
     lines = [
-        *(goods_line(line, about or {}) for line in bought.lines),
-        *(setup_line(line) for line in bought.lines if line.setup),
-        *freight_lines(bought.freight),
+        *(goods_line(line, about or {}, exponent) for line in bought.lines),
+        *(setup_line(line, exponent) for line in bought.lines if line.setup),
+        *freight_lines(bought.freight, exponent),
     ]
     return Order(
         number=number,
@@ -32,13 +33,15 @@ def draft(club: Club, bought: SupplierOrder, number: str, about: Mapping[str, st
     )
 
 
-def goods_line(line: Purchase, about: Mapping[str, str]) -> OrderLine:
-    """Return the line of a material."""
+def goods_line(line: Purchase, about: Mapping[str, str], exponent: int) -> OrderLine:
+    """Return the line of a material; where prices go in steps, with which units have which price."""
+    steps = ", ".join(f"{units:,} at {format_amount(price, exponent)}" for units, price in line.bands)
+    words = (about.get(line.need.material, ""), steps if len(line.bands) > 1 else "")
     return OrderLine(
         key=0,
         material=line.need.material,
         name=line.need.name,
-        about=about.get(line.need.material, ""),
+        about="; ".join(one for one in words if one),
         offer=line.offer.code,
         unit=line.need.unit,
         pack=line.offer.pack,
@@ -50,7 +53,7 @@ def goods_line(line: Purchase, about: Mapping[str, str]) -> OrderLine:
     )
 
 
-def setup_line(line: Purchase) -> OrderLine:
+def setup_line(line: Purchase, exponent: int) -> OrderLine:
     """Return the charge for setting a material up."""
     return OrderLine(
         key=0,
@@ -59,14 +62,16 @@ def setup_line(line: Purchase) -> OrderLine:
         name=f"Set-up, {line.need.name}",
         offer=line.offer.code,
         price=line.setup,
-        amount=line.setup,
+        amount=round_money(line.setup, exponent),
     )
 
 
-def freight_lines(freight: Decimal) -> Iterator[OrderLine]:
+def freight_lines(freight: Decimal, exponent: int) -> Iterator[OrderLine]:
     """Yield the freight, where there is any."""
     if freight:
-        yield OrderLine(key=0, kind=LineKind.FREIGHT, name="Freight", price=freight, amount=freight)
+        yield OrderLine(
+            key=0, kind=LineKind.FREIGHT, name="Freight", price=freight, amount=round_money(freight, exponent)
+        )
 
 
 def keyed_like(before: Order, fresh: Order) -> Order:

@@ -46,3 +46,13 @@ def value_of(order: Order, line: OrderLine, good: int, before: Received = NOTHIN
     within = Fraction(whole) * min(after, line.quantity) / line.quantity
     beyond = Fraction(own_cost(line, taxes)) * max(0, after - line.quantity) / line.quantity
     return max(Decimal(0), round_money(within + beyond, order.exponent) - before.value)
+
+
+def charges_left(order: Order, received: Mapping[int, Received]) -> Decimal:
+    """Return the charges that lie on units which did not come: set-up and freight are paid whatever comes."""
+    taxes, whole = line_taxes(order), landed(order)
+    left = Fraction(0)
+    for one in order.goods:
+        missing = max(0, one.quantity - received.get(one.key, NOTHING).good)
+        left += Fraction(whole[one.key] - own_cost(one, taxes)) * missing / one.quantity
+    return round_money(left, order.exponent)

@@ -43,13 +43,13 @@ def line_taxes(order: Order) -> Mapping[int, Decimal]:
 
 def tax_table(order: Order) -> tuple[TaxLine, ...]:
     """Return the tax of the order, the highest rate first; lines without tax are left out."""
-    taxes = line_taxes(order)
+    taxes, nothing = line_taxes(order), round_money(0, order.exponent)
     return tuple(
         TaxLine(
             rate=rate,
             base=sum((one.amount for one in lines), Decimal(0)),
             tax=sum((taxes[one.key] for one in lines), Decimal(0)),
-            recovered=sum((taxes[one.key] for one in lines if one.recovered), Decimal(0)),
+            recovered=sum((taxes[one.key] for one in lines if one.recovered), nothing),
         )
         for rate, lines in by_rate(order).items()
         if rate

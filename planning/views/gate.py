@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404
 
 from kits.models import Month, Recipe
 from planning import load
-from planning.models import Artefact, Job, Plan
+from planning.models import Artefact, Job, Plan, PurchaseOrder, StockEntry
 
 
 def month_or_404(request: HttpRequest, pk: int) -> Month:
@@ -62,3 +62,15 @@ def job_or_404(request: HttpRequest, pk: int) -> Job:
 def paper_or_404(request: HttpRequest, pk: int) -> Artefact:
     """Return a paper."""
     return get_object_or_404(Artefact, pk=pk)
+
+
+def order_or_404(request: HttpRequest, month: Month) -> PurchaseOrder:
+    """Return the order of the month's club whose number the URL asks for."""
+    rows = PurchaseOrder.objects.select_related("book").filter(book__club=month.code)
+    return get_object_or_404(rows, number=request.GET.get("number", ""))
+
+
+def entry_or_404(request: HttpRequest, month: Month) -> StockEntry:
+    """Return the entry in the stock book of the month's club whose number the URL asks for."""
+    rows = StockEntry.objects.select_related("book").filter(book__club=month.code)
+    return get_object_or_404(rows, serial=page_number(request, "entry"))

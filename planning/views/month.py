@@ -19,6 +19,7 @@ from planning.views import (
     cost,
     cutting,
     gate,
+    orders,
     packing,
     recipes,
     requirements,
@@ -54,7 +55,8 @@ def month(request: HttpRequest, month: int) -> HttpResponse:
     shown["job"] = job_to_show(row, made)
     shown["recipes"] = recipes.strip(row)
     shown |= planned_month(row, made) if made else held(row)
-    shown["needs"] = shown.get("needs", 0) + len(shown["recipes"].needs)
+    shown["orders"] = orders.strip(row, shown.get("planned"))
+    shown["needs"] = shown.get("needs", 0) + len(shown["recipes"].needs) + len(shown["orders"].needs)
     return render(request, "planning/month.html", shown)
 
 

@@ -17,10 +17,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """The first cell of a line, with how the line's figures were worked out."""
+    """A cell with more to it: how the line's figures were worked out (its first cell), or where it leads."""
 
     text: str
     sum: str = ""
+    href: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +34,16 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Pages:
-    """Which lines of a long table are shown: those of one numbered page. name: what the URL calls the number."""
+    """Which lines of a long table are shown: those of one numbered page. name: what the URL calls the number.
+
+    query: what else the URL asks for, with & at its end.
+    """
 
     name: str
     number: int
     all: int
     size: int = 100
+    query: str = ""
 
     @property
     def first(self) -> int:

@@ -1,18 +1,18 @@
-"""The purchase order: one supplier, everything the month buys there."""
+"""The purchase order: one supplier, everything bought there, its sums with tax, and what an amended order changes."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from kits.catalogue import Material, Supplier
-from kits.measures import Currency, format_amount
-from planning.buying import Purchase, SupplierOrder
+from kits.measures import format_amount, round_money
+from planning.buying import SupplierOrder
 from planning.documents.pdf.look import words
 from planning.documents.pdf.page import Letterhead, build
 from planning.documents.pdf.tables import Cell, Column, Row, facts, notice, side_by_side, table
 from planning.documents.pdf.words import count, day, material_words, packs, short_day
 from planning.documents.stamp import Stamp
-from planning.month import Month
+from planning.month import Club, Month
+from planning.orders import Difference, LineKind, Order, OrderLine, draft, gross, tax_table
 
 COLUMNS = (
     Column("Offer", 27),
@@ -24,48 +24,60 @@ COLUMNS = (
     Column("Price each", 18, number=True),
     Column("Amount", 20, number=True),
 )
+CHANGES = (Column("Line", 60), Column("What", 30), Column("Before", 45), Column("Now", 45))
 MOST_LINES = 12  # of an address; more would push the order itself off its page
 CONFIRM = (
     "Please confirm quantities, prices and the day of delivery, and quote the order number on your papers."
 )
 
 
-def purchase_order(month: Month, order: SupplierOrder, stamp: Stamp, number: str) -> bytes:
-    """Return the order as a PDF. Amounts are in the club's currency, named once above the lines."""
-    head = Letterhead(club=month.club, title=f"Purchase order {number}", stamp=stamp)
-    materials = {one.code: one for one in month.materials}
-    rows = [order_row(line, materials[line.need.material], month) for line in order.lines]
+def purchase_order(month: Month, bought: SupplierOrder, stamp: Stamp, number: str) -> bytes:
+    """Return the order that a plan asks for as a PDF."""
+    about = {one.code: material_words(one) for one in month.materials}
+    return order_pdf(month.club, draft(month.club, bought, number, about), stamp)
+
+
+def order_pdf(club: Club, order: Order, stamp: Stamp, changes: Sequence[Difference] = ()) -> bytes:
+    """Return an order as a PDF. Amounts are in the order's currency, named once above the lines.
+
+    changes: what an amended order asks for otherwise than the version before it.
+    """
+    title = f"Purchase order {order.number}"
+    if order.version > 1:
+        title = f"Amended purchase order {order.number}, version {order.version}"
+    head = Letterhead(club=club, title=title, stamp=stamp)
     story = [
         words(head.title, "title"),
-        side_by_side(addressee(order.supplier), [terms(month, order, number, head)], head.page_width),
+        side_by_side(addressee(order), [terms(club, order, head)], head.page_width),
         *notice(late_words(order), head.page_width),
-        words(f"All amounts in {month.club.currency}", "heading"),
-        table(COLUMNS, rows, head.page_width),
-        KeepTogether([totals(month, order, head.page_width), words(CONFIRM, "small")]),
+        *amended(order, changes, head.page_width),
+        words(f"All amounts in {order.currency}", "heading"),
+        table(COLUMNS, [order_row(line, order.exponent) for line in order.goods], head.page_width),
+        KeepTogether([totals(order, head.page_width), words(CONFIRM, "small")]),
     ]
     return build(head, story)
 
 
-def addressee(supplier: Supplier) -> list[Flowable]:
+def addressee(order: Order) -> list[Flowable]:
     """Return whom the order goes to."""
-    lines = [line for line in (*supplier.address.splitlines(), supplier.email) if line.strip()]
-    return [words("To", "small"), words(supplier.name, "strong"), *map(words, lines[:MOST_LINES])]
+    lines = [line for line in (*order.address.splitlines(), order.email) if line.strip()]
+    return [words("To", "small"), words(order.supplier_name, "strong"), *map(words, lines[:MOST_LINES])]
 
 
-def terms(month: Month, order: SupplierOrder, number: str, head: Letterhead) -> Flowable:
+def terms(club: Club, order: Order, head: Letterhead) -> Flowable:
     """Return the order's number and days."""
-    needed = min(line.need.need_by for line in order.lines)
+    needed = [line.need_by for line in order.goods if line.need_by]
     pairs: list[tuple[str, Cell]] = [
-        ("Order", number),
-        ("From", month.club.name),
-        *delivery(month.club.address),
-        ("For", f"{month.club.kit_name}, {month.club.month.title}"),
-        (
-            "Order by",
-            words(f"{day(order.order_by)}: already past", "need") if order.late else day(order.order_by),
-        ),
-        ("First needed by", day(needed)),
+        ("Order", order.number),
+        ("From", club.name),
+        *delivery(club.address),
+        ("For", f"{club.kit_name}, {club.month.title}" if order.month == str(club.month) else order.month),
     ]
+    if order.order_by:
+        past = words(f"{day(order.order_by)}: already past", "need")
+        pairs.append(("Order by", past if any(map(is_late, order.goods)) else day(order.order_by)))
+    if needed:
+        pairs.append(("First needed by", day(min(needed))))
     return facts(pairs, head.page_width / 2)
 
 
@@ -75,48 +87,65 @@ def delivery(address: str) -> Iterator[tuple[str, Cell]]:
         yield "Deliver to", [words(line) for line in lines[:MOST_LINES]]
 
 
-def late_words(order: SupplierOrder) -> Iterator[str]:
+def is_late(line: OrderLine) -> bool:
+    """Tell whether a line comes after the day it is needed."""
+    return bool(line.expected and line.need_by and line.expected > line.need_by)
+
+
+def late_words(order: Order) -> Iterator[str]:
     """Yield a warning where lines of the order come too late."""
-    if late := sum(line.late for line in order.lines):
+    if late := sum(map(is_late, order.goods)):
         yield f"{count(late, 'line')} cannot arrive by the day needed: ask for a quicker delivery."
 
 
-def order_row(line: Purchase, material: Material, month: Month) -> Row:
+def amended(order: Order, changes: Sequence[Difference], width: float) -> Iterator[Flowable]:
+    """Yield what an amended order changes."""
+    if changes:
+        yield words("What changes; this order takes the place of the one before", "heading")
+        yield table(CHANGES, [Row((one.line, one.what, one.before, one.after)) for one in changes], width)
+
+
+def order_row(line: OrderLine, exponent: int) -> Row:
     """Return one material's line."""
-    offer, places = line.offer, Currency(month.club.currency).exponent
+    is_plain = round_money(line.quantity * line.price, exponent) == line.amount
     return Row(
         (
-            offer.code,
-            [words(line.need.name), *detail(line, material, places)],
-            short_day(line.need.need_by),
+            line.offer,
+            [words(line.name), *detail(line)],
+            short_day(line.need_by) if line.need_by else "",
             f"{line.quantity:,}",
-            line.need.unit,
-            packs(line.quantity, offer.pack) if offer.pack > 1 else "",
-            format_amount(line.price, places) if len(line.bands) == 1 else "as listed",
-            format_amount(line.goods, places),
+            line.unit,
+            packs(line.quantity, line.pack) if line.pack > 1 else "",
+            format_amount(line.price, exponent) if is_plain else "as listed",
+            format_amount(line.amount, exponent),
         ),
-        need=line.late,
+        need=is_late(line),
     )
 
 
-def detail(line: Purchase, material: Material, places: int) -> Iterator[Flowable]:
-    """Yield what stands under a material's name: what it is, which units have which price, and that it is late."""
-    if text := material_words(material):
-        yield words(text, "small")
-    if len(line.bands) > 1:
-        bands = (f"{units:,} at {format_amount(price, places)}" for units, price in line.bands)
-        yield words(", ".join(bands), "small")
-    if line.late:
-        yield words(f"Late: had to be ordered by {day(line.order_by)}. Expected {day(line.arrives)}.", "need")
+def detail(line: OrderLine) -> Iterator[Flowable]:
+    """Yield what stands under a material's name: what it is, and that it is late."""
+    if line.about:
+        yield words(line.about, "small")
+    if is_late(line):
+        yield words(f"Late: expected {day(line.expected)}.", "need")
 
 
-def totals(month: Month, order: SupplierOrder, width: float) -> Flowable:
-    """Return the sum from goods to total."""
-    places = Currency(month.club.currency).exponent
-    setups = [(f"Set-up, {line.offer.code}", line.setup) for line in order.lines if line.setup]
-    summands = [("Goods", order.goods), *setups, ("Freight", order.freight)]
-    rows = [Row((name, format_amount(amount, places))) for name, amount in summands]
-    rows.append(Row((f"Total in {month.club.currency}", format_amount(order.total, places)), strong=True))
+def totals(order: Order, width: float) -> Flowable:
+    """Return the sum from goods to total, tax by its rates."""
+    charges = [
+        (f"Set-up, {line.offer}" if line.offer else line.name, line.amount)
+        for line in order.of_kind(LineKind.SETUP)
+    ]
+    freight = order.amount_of(LineKind.FREIGHT)
+    summands = [("Goods", order.amount_of(LineKind.GOODS)), *charges, ("Freight", freight)]
+    taxes = tax_table(order)
+    if taxes:
+        summands.append(("Without tax", order.net))
+        summands += [(f"Tax, {one.rate.normalize():f} % of {one.base:,}", one.tax) for one in taxes]
+    rows = [Row((name, format_amount(amount, order.exponent))) for name, amount in summands]
+    total = format_amount(gross(order), order.exponent)
+    rows.append(Row((f"Total in {order.currency}", total), strong=True))
     sums = table((Column("Sum", 60), Column("Amount", 34, number=True)), rows, width * 0.42)
     sums.hAlign = "RIGHT"
     return sums

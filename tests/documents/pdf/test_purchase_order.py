@@ -1,5 +1,6 @@
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from io import BytesIO
 
 import pytest
@@ -8,10 +9,13 @@ from pypdf import PdfReader
 from kits.measures import format_amount
 from planning.buying import SupplierOrder
 from planning.documents.pdf import purchase_order
+from planning.documents.pdf.purchase_order import order_pdf
 from planning.documents.pdf.words import day
 from planning.flow import MonthPlan
 from planning.month import Month
+from planning.orders import differences, with_quantity
 from tests.documents.small_month import MONTH, STAMP
+from tests.orders.test_orders import CARD, ORDER
 
 Texts = Callable[[bytes], list[str]]
 HEADS = "Offer Material Needed by Quantity Unit In packs Price each Amount"
@@ -63,27 +67,44 @@ def test_the_currency_stands_in_the_heading_and_at_the_total_only(mill: Supplier
     assert "All amounts in EUR" in page
 
 
-def test_a_late_line_says_since_when_and_others_do_not(mill: SupplierOrder, texts: Texts) -> None:
+def test_a_late_line_says_when_it_comes_and_others_do_not(mill: SupplierOrder, texts: Texts) -> None:
     late = [line for line in mill.lines if line.late]
     [page] = texts(purchase_order(MONTH, mill, STAMP, "PO-7"))
     assert late
-    assert page.count("Late: had to be ordered by") == len(late)
-    assert f"{day(late[0].order_by)}. Expected {day(late[0].arrives)}." in page
-    in_time = replace(mill, lines=tuple(replace(line, late=False) for line in mill.lines), late=False)
-    [page] = texts(purchase_order(MONTH, in_time, STAMP, "PO-7"))
+    assert page.count("Late: expected") == len(late)
+    assert f"Late: expected {day(late[0].arrives)}." in page
+    assert f"{day(mill.order_by)}: already past" in page
+    in_time = tuple(replace(line, arrives=line.need.need_by) for line in mill.lines)
+    [page] = texts(purchase_order(MONTH, replace(mill, lines=in_time), STAMP, "PO-7"))
     assert "Late" not in page
     assert "already past" not in page
 
 
 def test_yen_have_no_decimals(mill: SupplierOrder, texts: Texts) -> None:
-    yen = replace(
-        mill, lines=(), goods=mill.goods.__class__(1200), setup=mill.setup * 0, freight=mill.freight * 0
-    )
-    yen = replace(yen, lines=mill.lines[:1])
+    line = replace(mill.lines[0], goods=Decimal(1200), setup=Decimal(0))
+    yen = replace(mill, lines=(line,), freight=Decimal(0))
     [page] = texts(
         purchase_order(replace(MONTH, club=replace(MONTH.club, currency="JPY")), yen, STAMP, "PO-7")
     )
     assert "Goods 1,200 " in page
+
+
+TAXED = replace(ORDER, currency="EUR", email="orders@mill.example")
+
+
+def test_tax_stands_by_its_rates_above_the_total(texts: Texts) -> None:
+    [page] = texts(order_pdf(MONTH.club, TAXED, STAMP))
+    assert "Goods 15.10 Set-up, Brass brads 2.00 Freight 3.00" in page
+    assert "Without tax 20.10 Tax, 20 % of 13.00 2.60 Tax, 5 % of 5.10 0.26 Total in EUR 22.96" in page
+
+
+def test_an_amended_order_says_what_it_changes(texts: Texts) -> None:
+    more = replace(TAXED, version=2, lines=(with_quantity(CARD, 60, 2), *TAXED.lines[1:]))
+    [page] = texts(order_pdf(MONTH.club, more, STAMP, differences(TAXED, more)))
+    assert f"Amended purchase order {TAXED.number}, version 2" in page
+    assert (
+        "this order takes the place of the one before Line What Before Now White card quantity 40 60" in page
+    )
 
 
 def test_a_long_order_repeats_its_heads_and_counts_its_pages(mill: SupplierOrder, texts: Texts) -> None:
