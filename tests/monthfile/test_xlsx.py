@@ -200,3 +200,17 @@ def test_a_cell_in_the_last_corner_costs_nothing() -> None:
     start = time.monotonic()
     assert rows_of('<row r="1048576"><c r="XFD1048576"><v>1</v></c></row>') == [(1_048_576, {16_384: 1})]
     assert time.monotonic() - start < 1
+
+
+@pytest.mark.parametrize("number", [-1, 3, 10**30])
+def test_a_shared_text_that_is_not_there_is_damage(number: int) -> None:
+    cells = f'<row r="1"><c r="A1" t="s"><v>{number}</v></c></row>'
+    with pytest.raises(BadZipFile):
+        rows_of(cells, texts="<si><t>a</t></si><si><t/></si><si><t>水</t></si>")
+
+
+def test_shared_texts_are_kept_apart_whatever_letters_they_hold() -> None:
+    cells = "".join(f'<c t="s"><v>{number}</v></c>' for number in range(3))
+    assert rows_of(
+        f'<row r="1">{cells}</row>', texts="<si><t>é</t></si><si><t>水😀</t></si><si><t>b</t></si>"
+    ) == [(1, {1: "é", 2: "水😀", 3: "b"})]

@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand, CommandParser
 from planning.bench.buying import buying_rows
 from planning.bench.lists import list_rows
 from planning.bench.plans import plan_rows
+from planning.bench.roster import roster_rows
 from planning.bench.row import HEADING, Row, reference
 from planning.bench.sheet import sheet_rows
 from planning.bench.slips import slip_rows
@@ -19,6 +20,7 @@ BENCHES: dict[str, Callable[[], Iterator[Row]]] = {
     "lists": list_rows,
     "slips": slip_rows,
     "buying": buying_rows,
+    "roster": roster_rows,
 }
 BAD_INPUT = 2
 

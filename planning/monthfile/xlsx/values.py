@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
 from openpyxl.utils.datetime import from_excel, from_ISO8601
@@ -58,10 +58,17 @@ def builtin_format(number: str) -> str:
     return BUILTIN_FORMATS.get(int(number), "General")
 
 
+class Texts(Protocol):
+    """Texts by number."""
+
+    def __getitem__(self, number: int) -> str:
+        """Return a text. Raises IndexError."""
+
+
 class Cells:
     """Cell texts as values. A percentage is the text `5 %`: only some columns take one, and 0.05 would look right."""
 
-    def __init__(self, texts: list[str], styles: Styles, epoch: datetime) -> None:
+    def __init__(self, texts: Texts, styles: Styles, epoch: datetime) -> None:
         self._texts = texts
         self._styles = styles
         self._epoch = epoch
