@@ -9,3 +9,7 @@ class PlanningConfig(AppConfig):
     name = "planning"
     label = "planning"
     verbose_name = "Planning"
+
+    def ready(self) -> None:
+        """Let every kind of background work be known."""
+        import planning.jobs.plan_month  # noqa: F401

@@ -25,7 +25,7 @@ from planning.problems import (
     shipping_problem,
 )
 from planning.requirements import RequirementsResult, plan_requirements
-from planning.roster import RosterResult, plan_roster
+from planning.roster import RosterProblem, RosterResult, plan_roster
 from planning.shipping import ShippingResult, Wave, make_waves, plan_shipping, shipping_faults
 
 Problem = TypeVar("Problem")
@@ -52,15 +52,21 @@ class MonthPlan:
     balance: BalanceResult
 
 
-def plan_month(month: Month, tell: Tell = lambda step: None, *, quick: bool = False) -> MonthPlan:
+def plan_month(
+    month: Month,
+    tell: Tell = lambda step: None,
+    people: RosterProblem | None = None,
+    *,
+    quick: bool = False,
+) -> MonthPlan:
     """Plan a month whose rows fit together (`planning.faults` finds none).
 
-    `tell` hears each step's name as it begins. quick: content with a good way to cut, not the long search for the best.
-    Raises CuttingError, CalendarError or BalanceError where the month cannot
-    be planned, PlanError where a checker disagrees with a step.
+    `tell` hears each step's name as it begins. people: the roster, where it was counted in a database and the month's book
+    holds nobody. quick: content with a good way to cut, not the long search for the best. Raises CuttingError, CalendarError
+    or BalanceError where the month cannot be planned, PlanError where a checker disagrees with a step.
     """
     tell("roster")
-    roster = plan_roster(roster_problem(month))
+    roster = plan_roster(people or roster_problem(month))
     tell("requirements")
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")

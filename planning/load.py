@@ -1,16 +1,17 @@
 """Rows -> plain data: the month's book as the flow takes it, and plans as they were made."""
 
 from collections.abc import Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cache, lru_cache
 from typing import Any, get_args, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
 
 from kits import models as kits
+from planning import roster
 from planning.allocation import Rule
 from planning.calendar import IsoWeek, YearMonth
-from planning.models import Plan
+from planning.models import OneOffOrder, Plan
 from planning.models.tables import TABLES
 from planning.month import Club, Month
 from planning.run import Planned
@@ -32,6 +33,16 @@ def without_people(row: kits.Month) -> Month:
     return Month(
         club=club(row), **{table: tuple(rows(table, row)) for table in TABLES if table not in PEOPLE}
     )
+
+
+def to_plan_by(row: kits.Month) -> Month:
+    """Return a month's book without its people, but with one order for each thing ordered once.
+
+    With the roster's count that is all planning must know of them.
+    """
+    ordered = OneOffOrder.objects.filter(month=row).values_list("item", flat=True).distinct().order_by("item")
+    orders = tuple(roster.OneOffOrder(reference="", subscriber="", item=item) for item in ordered)
+    return replace(without_people(row), orders=orders)
 
 
 def club(row: kits.Month) -> Club:
@@ -68,7 +79,8 @@ class EarlierPlanError(ValueError):
 def planned(row: Plan) -> Planned:
     """Return a plan as it was made. Raises EarlierPlanError."""
     try:
-        return _planned(row.answers)
+        made = _planned(row.answers)
+        return replace(made, gaps=(*made.gaps, row.unprinted)) if row.unprinted else made
     except ValidationError:
         said = f"Version {row.version} was planned by another version of this program: plan the month again."
         raise EarlierPlanError(said) from None

@@ -4,7 +4,9 @@ import csv
 import hashlib
 import io
 import json
-from collections.abc import Callable, Iterable, Sequence
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from datetime import date, datetime
 from decimal import Decimal
@@ -13,7 +15,7 @@ from itertools import chain
 from operator import attrgetter
 from pathlib import Path, PurePosixPath
 from tempfile import NamedTemporaryFile
-from typing import Any
+from typing import IO, Any
 
 from planning.balance import BalanceError
 from planning.calendar import CalendarError
@@ -26,10 +28,11 @@ from planning.month import Club, Month
 from planning.names import names_of
 from planning.problems import promised_day
 from planning.requirements import RequirementsError
+from planning.roster import RosterProblem
 
 # What stands in the way of a plan; each message is for people.
 MONTH_ERRORS = (BalanceError, CalendarError, CuttingError, PlanError, RequirementsError)
-INDEX = "index.csv"
+INDEX, BUNDLE = "index.csv", "all-papers.zip"
 INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
 Count = Callable[[int, int], None]
 
@@ -56,14 +59,29 @@ class Written:
     sha256: str
 
 
-def make_plan(month: Month, version: int, made_at: datetime, tell: Tell = lambda step: None) -> Planned:
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A roster that was counted where it lies, for a book that holds nobody; and the id of every plan of the whole month."""
+
+    plan_id: str
+    people: RosterProblem
+
+
+def make_plan(
+    month: Month,
+    version: int,
+    made_at: datetime,
+    tell: Tell = lambda step: None,
+    counted: Counted | None = None,
+) -> Planned:
     """Plan a month and stamp the plan. made_at: aware, UTC. Raises what `planning.flow.plan_month` raises."""
+    name = counted.plan_id if counted else plan_id(month)
     return Planned(
-        stamp=Stamp(plan_id=plan_id(month), version=version, made_at=made_at),
+        stamp=Stamp(plan_id=name, version=version, made_at=made_at),
         club=month.club,
         promised=promised_day(month),
         names=names_of(month),
-        plan=plan_month(month, tell),
+        plan=plan_month(month, tell, counted.people if counted else None),
         gaps=tuple(map(str, all_gaps(month))),
     )
 
@@ -158,11 +176,20 @@ def leads_inside(name: str) -> bool:
 
 def put(path: Path, made: bytes) -> None:
     """Make the file appear at once and whole, whoever reads or writes it meanwhile."""
+    with writing(path) as file:
+        file.write(made)
+
+
+@contextmanager
+def writing(path: Path) -> Iterator[IO[bytes]]:
+    """Open a file that appears at once and whole when the block ends, and not at all where it fails."""
     path.parent.mkdir(parents=True, exist_ok=True)
     with NamedTemporaryFile(dir=path.parent, prefix=".", suffix=".part", delete=False) as fresh:
         part = Path(fresh.name)
         try:
-            fresh.write(made)
+            yield fresh
+            fresh.flush()
+            os.fsync(fresh.fileno())  # whole on the disk before it has its name, whatever fails then
             fresh.close()
             part.chmod(0o644)
             part.replace(path)

@@ -1,6 +1,6 @@
 """Plain data -> rows. Each function saves all of what it is given, or nothing."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from typing import Any
 
@@ -47,17 +47,37 @@ def model_rows(model: type[Any], owner: kits.Month, plain: Sequence[Any]) -> Ite
 
 def next_version(job: Job) -> int:
     """Return the version of the plan a job makes; a job taken up again makes the same one."""
-    if made := Plan.objects.filter(job=job).first():
+    if made := Plan.every.filter(job=job).first():
         return made.version
-    latest = Plan.objects.filter(month=job.month_id).aggregate(Max("version"))["version__max"]
+    latest = Plan.every.filter(month=job.month_id).aggregate(Max("version"))["version__max"]
     return (latest or 0) + 1
 
 
 @atomic
 def plan(job: Job, planned: Planned, folder: str, papers: Sequence[Written]) -> Plan:
-    """Save a job's plan with its papers, which lie in `folder` of the artefacts folder."""
-    row, _ = Plan.objects.update_or_create(job=job, defaults=headline(planned) | {"month_id": job.month_id})
+    """Save a whole plan with its papers, which lie in `folder` of the artefacts folder."""
+    values = headline(planned) | {"month_id": job.month_id, "ready": True}
+    row, _ = Plan.every.update_or_create(job=job, defaults=values)
     row.papers.all().delete()
+    artefacts(row, folder, dict(enumerate(papers)))
+    return row
+
+
+def begun(job: Job, planned: Planned) -> Plan:
+    """Save what a job has decided, in place of any such attempt before; nobody sees it until its papers are there."""
+    Plan.every.filter(job=job).delete()
+    return Plan.every.create(job=job, month_id=job.month_id, ready=False, **headline(planned))
+
+
+def folder_of(plan: Plan) -> str:
+    """Return the folder of a plan's papers, its own alone, relative to the artefacts folder."""
+    return f"{plan.plan_id}/version-{plan.version}/{plan.pk}"
+
+
+@atomic
+def artefacts(row: Plan, folder: str, papers: Mapping[int, Written]) -> None:
+    """Save some of a plan's papers by their positions, in place of any of the same names."""
+    row.papers.filter(name__in=[paper.name for paper in papers.values()]).delete()
     Artefact.objects.bulk_create(
         Artefact(
             plan=row,
@@ -68,9 +88,8 @@ def plan(job: Job, planned: Planned, folder: str, papers: Sequence[Written]) -> 
             size=paper.size,
             sha256=paper.sha256,
         )
-        for position, paper in enumerate(papers)
+        for position, paper in papers.items()
     )
-    return row
 
 
 def headline(planned: Planned) -> dict[str, Any]:

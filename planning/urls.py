@@ -13,7 +13,7 @@ from planning.views.cost import cost
 from planning.views.cutting import cutting
 from planning.views.documents import documents, paper
 from planning.views.health import healthz, metrics, readyz
-from planning.views.job import cancel, job
+from planning.views.job import cancel, history, job
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
 from planning.views.order import order
@@ -58,6 +58,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/", month),
     page("months/<int:month>/export", export),
     page("months/<int:month>/plan", plan),
+    page("months/<int:month>/history", history),
     page("months/<int:month>/recipes", recipes),
     page("months/<int:month>/new-recipe", new_recipe),
     page("months/<int:month>/recipe", recipe),

@@ -6,23 +6,25 @@ Exceptions are data first; the workbook has a sheet of them, and they are a file
 import csv
 import unicodedata
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from io import StringIO
+from typing import Protocol
 
 from planning.documents.listing import Box, profiles
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
 from planning.month import Month
-from planning.roster import Subscriber
+from planning.roster import Reason, Subscriber
 from planning.roster.boxes import why_no_kit
 
 READABLE = 8  # points; below that an address is hard to read at arm's length
 HEADS = ("What", "Subscriber", "Name", "Country", "Why", "Arrives", "Plan", "Version", "Made at")
 # What a spreadsheet takes for the start of a formula (OWASP, "CSV Injection"), full-width forms included.
 DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+DROPPED = {code: None for code in range(128) if not chr(code).isalnum()}
 
 
 class What(StrEnum):
@@ -47,63 +49,113 @@ class RosterException:
     arrives: date | None = None
 
 
+class People(Protocol):
+    """A month's roster and its boxes, wherever they lie; each call goes through them anew, in the order of the roster."""
+
+    def addressed(self) -> Iterable[Subscriber]:
+        """Return everyone who gets a box, once each."""
+
+    def boxes(self, waves: Collection[int]) -> Iterable[Box]:
+        """Return the boxes of some waves; wave 0 is what no service takes."""
+
+    def left_out(self) -> Iterable[tuple[Subscriber, Reason]]:
+        """Return everyone whose subscription sends no box this month, and why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """People and boxes in memory."""
+
+    month: Month
+    listed: Sequence[Box]
+
+    def addressed(self) -> Iterable[Subscriber]:
+        """Return everyone who gets a box, once each."""
+        in_order = sorted(self.listed, key=lambda box: box.serial)
+        return {box.subscriber.reference: box.subscriber for box in in_order}.values()
+
+    def boxes(self, waves: Collection[int]) -> Iterable[Box]:
+        """Return the boxes of some waves."""
+        return sorted((box for box in self.listed if box.wave in waves), key=lambda box: box.serial)
+
+    def left_out(self) -> Iterable[tuple[Subscriber, Reason]]:
+        """Return everyone whose subscription sends no box this month, and why."""
+        for one, profile in profiles(self.month):
+            if (reason := why_no_kit(profile, self.month.club.month)) is not None:
+                yield one, reason
+
+
 def roster_exceptions(month: Month, plan: MonthPlan, boxes: Sequence[Box]) -> tuple[RosterException, ...]:
-    """Return every exception: first what needs somebody, last who is left out as they asked; by roster within."""
-    people = addressed(boxes)
-    found = (
-        *not_sent(plan, boxes),
-        *late(plan, boxes),
-        *twice(people),
-        *characters(people),
-        *long_lines(people, month.club.paper),
-        *no_postcode(people),
-        *left_out(month),
-    )
-    places = {one.reference: place for place, one in enumerate(month.subscribers)}
-    kinds = list(What)
-    return tuple(sorted(found, key=lambda one: (kinds.index(one.what), places[one.subscriber.reference])))
+    """Return every exception of a roster in memory."""
+    return tuple(exceptions_of(plan, month.club.paper, Held(month, boxes)))
 
 
-def addressed(boxes: Iterable[Box]) -> tuple[Subscriber, ...]:
-    """Return everyone who gets a box, once each, in the order of the roster."""
-    people = {box.subscriber.reference: box.subscriber for box in sorted(boxes, key=lambda box: box.serial)}
-    return tuple(people.values())
+def exceptions_of(plan: MonthPlan, paper: str, people: People) -> Iterator[RosterException]:
+    """Yield every exception: first what needs somebody, last who is left out as they asked; by roster within.
+
+    Only who is on the roster twice is held in memory. paper: the club's, which slips are cut from.
+    """
+    yield from not_sent(plan, people)
+    yield from late(plan, people)
+    yield from twice(people)
+    yield from characters(people.addressed())
+    yield from long_lines(people.addressed(), paper)
+    yield from no_postcode(people)
+    for one, reason in people.left_out():
+        yield RosterException(what=What.LEFT_OUT, subscriber=one, why=reason)
 
 
-def not_sent(plan: MonthPlan, boxes: Iterable[Box]) -> Iterator[RosterException]:
+def not_sent(plan: MonthPlan, people: People) -> Iterator[RosterException]:
     """Yield the boxes no service takes."""
     reasons = {one.box_class: one.why for one in plan.shipping.unsendable}
-    for box in boxes:
-        if box.wave == 0:
-            yield RosterException(what=What.NOT_SENT, subscriber=box.subscriber, why=reasons[box.box_class])
+    for box in people.boxes({0}) if reasons else ():
+        yield RosterException(what=What.NOT_SENT, subscriber=box.subscriber, why=reasons[box.box_class])
 
 
-def late(plan: MonthPlan, boxes: Iterable[Box]) -> Iterator[RosterException]:
+def late(plan: MonthPlan, people: People) -> Iterator[RosterException]:
     """Yield the boxes that miss the promise."""
     loads = {(load.day, load.service.code, load.box_class): load for load in plan.shipping.late}
-    waves = {wave.number: wave for wave in plan.waves}
-    for box in boxes:
-        wave = waves.get(box.wave)
-        load = loads.get((wave.day, wave.service.code, box.box_class)) if wave else None
+    days = {(day, service) for day, service, _ in loads}
+    waves = {wave.number: wave for wave in plan.waves if (wave.day, wave.service.code) in days}
+    for box in people.boxes(waves.keys()) if waves else ():
+        wave = waves[box.wave]
+        load = loads.get((wave.day, wave.service.code, box.box_class))
         if load is not None:
             why = f"{box.box_class.name}, box {box.code}, by {load.service.name}"
             yield RosterException(what=What.LATE, subscriber=box.subscriber, why=why, arrives=load.arrives)
 
 
-def twice(people: Iterable[Subscriber]) -> Iterator[RosterException]:
-    """Yield those whose name and address another subscriber has, too, but for case, accents and spaces."""
-    alike: defaultdict[tuple[str, ...], list[Subscriber]] = defaultdict(list)
-    for one in people:
-        lines = (one.name, one.address_1, one.address_2, one.address_3, one.city, one.postcode, one.country)
-        alike[tuple(map(plain, lines))].append(one)
-    for same in alike.values():
-        for one in same if len(same) > 1 else ():
-            others = ", ".join(other.reference for other in same if other is not one)
+def twice(people: People) -> Iterator[RosterException]:
+    """Yield those whose name and address another subscriber has, too, but for case, accents and spaces.
+
+    Goes through the roster twice: first a number stands for each name and address, and only whose number comes again is
+    looked at more closely.
+    """
+    seen: set[int] = set()
+    again: set[int] = set()
+    for one in people.addressed():
+        number = hash(who_and_where(one))
+        (again if number in seen else seen).add(number)
+    doubtful = [one for one in people.addressed() if hash(who_and_where(one)) in again] if again else []
+    alike: defaultdict[str, list[str]] = defaultdict(list)
+    for one in doubtful:
+        alike[who_and_where(one)].append(one.reference)
+    for one in doubtful:
+        if len(same := alike[who_and_where(one)]) > 1:
+            others = ", ".join(reference for reference in same if reference != one.reference)
             yield RosterException(what=What.TWICE, subscriber=one, why=f"same name and address as {others}")
+
+
+def who_and_where(one: Subscriber) -> str:
+    """Return name and address without what people write differently from one time to the next."""
+    lines = (one.name, one.address_1, one.address_2, one.address_3, one.city, one.postcode, one.country)
+    return "|".join(map(plain, lines))
 
 
 def plain(text: str) -> str:
     """Return a text without case, accents, punctuation and spaces."""
+    if text.isascii():
+        return text.lower().translate(DROPPED)
     letters = unicodedata.normalize("NFKD", text).casefold()
     return "".join(letter for letter in letters if letter.isalnum())
 
@@ -133,20 +185,13 @@ def long_lines(people: Iterable[Subscriber], paper: str) -> Iterator[RosterExcep
             yield RosterException(what=What.LONG_LINE, subscriber=one, why=why)
 
 
-def no_postcode(people: Sequence[Subscriber]) -> Iterator[RosterException]:
+def no_postcode(people: People) -> Iterator[RosterException]:
     """Yield those without a postcode in a country where others on the roster have one."""
-    usual = {one.country for one in people if one.postcode.strip()}
-    for one in people:
+    usual = {one.country for one in people.addressed() if one.postcode.strip()}
+    for one in people.addressed():
         if one.country in usual and not one.postcode.strip():
             why = "others in the same country have one"
             yield RosterException(what=What.NO_POSTCODE, subscriber=one, why=why)
-
-
-def left_out(month: Month) -> Iterator[RosterException]:
-    """Yield those whose subscription sends no box this month."""
-    for one, profile in profiles(month):
-        if (reason := why_no_kit(profile, month.club.month)) is not None:
-            yield RosterException(what=What.LEFT_OUT, subscriber=one, why=reason)
 
 
 # --- As a file ---

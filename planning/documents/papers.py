@@ -3,14 +3,14 @@
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property, partial
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+from itertools import islice
 
-from planning.documents.booklet import Booklet, booklet
+from planning.documents.booklet import booklet
 from planning.documents.calendar_file import shipping_calendar
 from planning.documents.codes import order_number
-from planning.documents.exceptions import RosterException, exceptions_csv, roster_exceptions
+from planning.documents.exceptions import Held, People, exceptions_csv, exceptions_of
 from planning.documents.listing import Box, list_boxes
 from planning.documents.lists.packing import packing_lists
 from planning.documents.paper import Paper
@@ -32,83 +32,61 @@ DEVICES = {
     *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
 }
 LONGEST_NAME = 60
-
-
-@dataclass(frozen=True)  # without slots: what is worked out once is kept
-class Listing:
-    """What several papers need of the roster, worked out when the first of them is made."""
-
-    month: Month
-    plan: MonthPlan
-
-    @cached_property
-    def boxes(self) -> tuple[Box, ...]:
-        """Every box."""
-        return list_boxes(self.month, self.plan)
-
-    @cached_property
-    def by_wave(self) -> Mapping[int, Sequence[Box]]:
-        """The boxes of each wave in packing order."""
-        waves: defaultdict[int, list[Box]] = defaultdict(list)
-        for box in self.boxes:
-            waves[box.wave].append(box)
-        return waves
-
-    @cached_property
-    def booklet(self) -> Booklet:
-        """What the booklet says."""
-        return booklet(self.month)
-
-    @cached_property
-    def exceptions(self) -> tuple[RosterException, ...]:
-        """Everyone for whom the month goes otherwise than usual."""
-        return roster_exceptions(self.month, self.plan, self.boxes)
+MOST_LISTED = 10_000  # roster exceptions in the month workbook; the file of them has all
 
 
 def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
-    """Yield every paper of the month. Each makes its own bytes; the same plan and stamp make the same ones."""
-    listing = Listing(month, plan)
+    """Yield every paper of a month in memory. Each makes its own bytes; the same plan and stamp make the same ones."""
+    boxes = list_boxes(month, plan)
+    of_wave: defaultdict[int, list[Box]] = defaultdict(list)
+    for box in boxes:
+        of_wave[box.wave].append(box)
+    yield from month_papers(month, plan, Held(month, boxes), stamp)
+    for wave in plan.waves:
+        yield from wave_papers(month, plan, wave, of_wave[wave.number], stamp)
+
+
+def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) -> Iterator[Paper]:
+    """Yield the papers of the month as a whole. month: its book, which need not hold the roster."""
 
     def workbook() -> bytes:
-        return month_workbook(month, plan, listing.exceptions, stamp)
+        found = tuple(islice(exceptions_of(plan, month.club.paper, people), MOST_LISTED))
+        return month_workbook(month, plan, found, stamp)
 
     def exceptions() -> bytes:
-        return exceptions_csv(listing.exceptions, stamp)
-
-    def slips(wave: Wave) -> bytes:
-        return packing_slips(month, plan, wave, listing.by_wave[wave.number], stamp)
-
-    def boxes_listed(wave: Wave) -> bytes:
-        return packing_lists(month, plan, wave, listing.by_wave[wave.number], stamp)
+        return exceptions_csv(exceptions_of(plan, month.club.paper, people), stamp)
 
     yield Paper(name="month-workbook.xlsx", title="Month workbook", make=workbook)
     yield from orders(month, plan, stamp)
     if plan.cutting.tickets or plan.cutting.lengths:
         tickets = partial(cutting_tickets, month, plan.cutting, stamp)
         yield Paper(name="cutting-tickets.pdf", title="Cutting tickets", make=tickets)
-    yield from booklets(listing, stamp)
-    digits = max(3, len(str(len(plan.waves))))
-    for wave in plan.waves:
-        number = f"{wave.number:0{digits}}"
-        title = f"wave {wave.number}, {wave.boxes:,} boxes"
-        yield Paper(
-            name=f"slips/wave-{number}.pdf", title=f"Packing slips, {title}", make=partial(slips, wave)
-        )
-        lists = partial(boxes_listed, wave)
-        yield Paper(name=f"lists/wave-{number}.xlsx", title=f"Packing list and labels, {title}", make=lists)
-        pick = partial(pick_list, month, plan, wave, stamp)
-        yield Paper(name=f"picks/wave-{number}.pdf", title=f"Pick list, {title}", make=pick)
-    yield Paper(
-        name="shipping.ics", title="Shipping calendar", make=partial(shipping_calendar, month, plan, stamp)
-    )
+    yield from booklets(month, stamp)
+    calendar = partial(shipping_calendar, month, plan, stamp)
+    yield Paper(name="shipping.ics", title="Shipping calendar", make=calendar)
     yield Paper(name="roster-exceptions.csv", title="Roster exceptions", make=exceptions)
 
 
-def booklets(listing: Listing, stamp: Stamp) -> Iterator[Paper]:
+def wave_papers(
+    month: Month, plan: MonthPlan, wave: Wave, boxes: Sequence[Box], stamp: Stamp
+) -> Iterator[Paper]:
+    """Yield the papers of one wave. boxes: in the order of their places."""
+    digits = max(3, len(str(len(plan.waves))))
+    number = f"{wave.number:0{digits}}"
+    title = f"wave {wave.number}, {wave.boxes:,} boxes"
+    slips = partial(packing_slips, month, plan, wave, boxes, stamp)
+    yield Paper(name=f"slips/wave-{number}.pdf", title=f"Packing slips, {title}", make=slips)
+    lists = partial(packing_lists, month, plan, wave, boxes, stamp)
+    yield Paper(name=f"lists/wave-{number}.xlsx", title=f"Packing list and labels, {title}", make=lists)
+    pick = partial(pick_list, month, plan, wave, stamp)
+    yield Paper(name=f"picks/wave-{number}.pdf", title=f"Pick list, {title}", make=pick)
+
+
+def booklets(month: Month, stamp: Stamp) -> Iterator[Paper]:
     """Yield the booklet of a month with recipes, on the club's own paper and then on the other size."""
-    club = listing.month.club
-    for paper in sorted(PAPER_SIZES, key=lambda size: size != club.paper) if listing.booklet.chapters else ():
-        make = partial(booklet_pdf, listing.booklet, club, paper, stamp)
+    club, told = month.club, booklet(month)
+    for paper in sorted(PAPER_SIZES, key=lambda size: size != club.paper) if told.chapters else ():
+        make = partial(booklet_pdf, told, club, paper, stamp)
         yield Paper(name=f"booklet/{paper.lower()}.pdf", title=f"Booklet for subscribers, {paper}", make=make)
 
 

@@ -6,6 +6,7 @@ from planning.documents.pdf.address import lacking
 from planning.documents.pdf.fonts import unprintable
 from planning.gaps import Gap, listed
 from planning.month import Month
+from planning.roster import Subscriber
 
 MOST_SHOWN = 12  # characters
 NAMED = ("materials", "suppliers", "recipes", "pre_cuts", "tiers", "services", "guillotines")
@@ -20,11 +21,18 @@ def unprinted_names(month: Month) -> tuple[Gap, ...]:
 
 
 def unprinted_people(month: Month) -> tuple[Gap, ...]:
-    """Return one gap for all people whose name or address the slips show with question marks."""
-    people = [one for one in month.subscribers if one.active and lacking(one)]
-    missing = set().union(*map(lacking, people))
-    advice = "Copy these addresses by hand; the roster exceptions name every one."
-    return gap_of([one.reference for one in people], missing, advice)
+    """Return one gap for all people of a book whose name or address the slips show with question marks."""
+    return unprinted_among(month.subscribers)
+
+
+def unprinted_among(people: Iterable[Subscriber]) -> tuple[Gap, ...]:
+    """Return one gap for all these people whose name or address the slips show with question marks."""
+    which, missing = list[str](), set[str]()
+    for one in people:
+        if one.active and (lacks := lacking(one)):
+            which.append(one.reference)
+            missing |= lacks
+    return gap_of(which, missing, "Copy these addresses by hand; the roster exceptions name every one.")
 
 
 def gap_of(which: list[str], missing: Iterable[str], advice: str) -> tuple[Gap, ...]:

@@ -4,15 +4,18 @@ from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoi
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.intake import Intake, IntakeRow, Step
-from planning.models.job import LIVE, Job, State
+from planning.models.job import Job, JobPart
 from planning.models.orders import OrderLine, OrderVersion, PurchaseOrder
-from planning.models.plan import Artefact, Plan
+from planning.models.plan import Artefact, Box, BoxClass, Listing, ListingLine, Plan
 from planning.models.roster import OneOffOrder, Subscriber
 from planning.models.stock import MonthStock, StockBook, StockEntry, StockMove
+from planning.states import LIVE, PartState, State
 
 __all__ = [
     "LIVE",
     "Artefact",
+    "Box",
+    "BoxClass",
     "BuyFor",
     "CountQuantile",
     "CrewDay",
@@ -22,11 +25,15 @@ __all__ = [
     "Intake",
     "IntakeRow",
     "Job",
+    "JobPart",
+    "Listing",
+    "ListingLine",
     "MonthStock",
     "OneOffOrder",
     "OrderLine",
     "OrderVersion",
     "Outlook",
+    "PartState",
     "Plan",
     "PurchaseOrder",
     "Rate",

@@ -1,4 +1,4 @@
-"""A plan that was made, and the papers of it."""
+"""A plan that was made, its boxes and its papers."""
 
 from django.db import models
 from django.db.models import UniqueConstraint
@@ -8,10 +8,20 @@ from kits.models.fields import DecimalField
 from planning.models.job import Job
 
 
-class Plan(models.Model):
-    """One version of a month's plan; never changed once it is made.
+class ReadyPlans(models.Manager["Plan"]):
+    """The plans people see: whole, with all their boxes and papers."""
 
-    answers: the `planning.run.Planned` as JSON. The other columns are its headline figures, for lists.
+    def get_queryset(self) -> models.QuerySet["Plan"]:
+        """Leave out those a job still works on."""
+        return super().get_queryset().filter(ready=True)
+
+
+class Plan(models.Model):
+    """One version of a month's plan; never changed once it is ready.
+
+    answers: the `planning.run.Planned` as JSON. ready: the last act of the job that makes it, so a plan appears with all its
+    boxes and papers at once, and the one before stays whole. unprinted: what of people's names the papers cannot print.
+    The other columns are headline figures, for lists.
     """
 
     month = models.ForeignKey(Month, models.CASCADE, related_name="plans", db_index=False)
@@ -20,11 +30,16 @@ class Plan(models.Model):
     plan_id = models.TextField()
     made_at = models.DateTimeField()
     answers = models.TextField()
+    ready = models.BooleanField(default=True, db_default=True)
+    unprinted = models.TextField(blank=True, default="", db_default="")
 
     boxes = models.PositiveIntegerField()
     late_boxes = models.PositiveIntegerField()
     short_materials = models.PositiveIntegerField()
     cost = DecimalField()
+
+    objects = ReadyPlans()
+    every = models.Manager()
 
     class Meta:
         ordering = ["-version"]
@@ -32,6 +47,60 @@ class Plan(models.Model):
 
     def __str__(self) -> str:
         return f"{self.plan_id}, version {self.version}"
+
+
+class BoxClass(models.Model):
+    """A class of a plan's boxes, numbered as in its roster step: their contents by signature, and where they go."""
+
+    pk = models.CompositePrimaryKey("plan", "number")
+    plan = models.ForeignKey(Plan, models.CASCADE, related_name="classes", db_index=False)
+    number = models.PositiveIntegerField()
+    signature = models.TextField()
+    destination = models.TextField()
+    boxes = models.PositiveIntegerField()
+
+
+class Box(models.Model):
+    """One box. What it holds is its class's; its code follows from its serial number (`planning.documents.codes`).
+
+    serial: its number in the order of the roster, from 1. reference: the club's own for the subscriber. wave, place: where
+    it is packed, from 1; 0 when no service takes it. That the plan exists is seen to once a chunk, not by the database once
+    a box: that would cost as much as storing it.
+    """
+
+    pk = models.CompositePrimaryKey("plan", "serial")
+    plan = models.ForeignKey(Plan, models.CASCADE, related_name="listed", db_index=False, db_constraint=False)
+    serial = models.PositiveIntegerField()
+    box_class = models.PositiveIntegerField()
+    wave = models.PositiveIntegerField()
+    place = models.PositiveIntegerField()
+    reference = models.TextField()
+
+    class Meta:
+        indexes = [models.Index(fields=["plan", "wave", "place"], name="boxes_of_a_wave")]
+
+
+class Listing(models.Model):
+    """What the listing of a plan's boxes goes by, until all are listed: made once, so that every chunk agrees.
+
+    stretches: as `planning.listing.places.Stretch`, in JSON. wave_size: places that these count for a wave. chunks: as
+    `planning.listing.count.Chunk`.
+    """
+
+    plan = models.OneToOneField(Plan, models.CASCADE, primary_key=True, related_name="listing")
+    stretches = models.TextField()
+    wave_size = models.PositiveIntegerField()
+    chunks = models.JSONField()
+
+
+class ListingLine(models.Model):
+    """A box that everyone with a key gets (see `planning.listing.sql`). number: its place among all that one person gets."""
+
+    pk = models.CompositePrimaryKey("listing", "key", "number")
+    listing = models.ForeignKey(Listing, models.CASCADE, related_name="lines", db_index=False)
+    key = models.TextField()
+    number = models.PositiveIntegerField()
+    box_class = models.PositiveIntegerField()
 
 
 class Artefact(models.Model):
@@ -48,6 +117,3 @@ class Artefact(models.Model):
     class Meta:
         ordering = ["position"]
         constraints = [UniqueConstraint(fields=["plan", "name"], name="one_paper_of_a_name")]
-
-    def __str__(self) -> str:
-        return self.name

@@ -14,7 +14,10 @@ from planning.views.steps import STEPS
 
 STOP_POLLING = 286  # what htmx takes for "ask no more"
 ANNOUNCED = 3  # every third look is read out: at most one announcement in five seconds
-STAGES = ("loading the month", *STEPS, "papers")
+FIRST, *LATER = (stage.name for stage in jobs.KINDS["plan"])
+STAGES = (FIRST, "counting the roster", *STEPS, *LATER)
+WEIGHTS = {"listing the boxes": 3, "papers": 20}  # of a stage's share in the bar; any other counts once
+MOST_SHOWN = 50  # jobs in a month's history
 
 
 def job(request: HttpRequest, job: int) -> HttpResponse:
@@ -44,10 +47,8 @@ def doing(row: Job) -> str:
     if row.state == State.QUEUED:
         return "Waiting for a worker"
     if row.state != State.RUNNING:
-        return {State.DONE: "Done", State.FAILED: "Failed", State.CANCELLED: "Cancelled"}[State(row.state)]
-    if row.cancel:
-        return "Stopping"
-    counted = f", {row.done:,} of {row.total:,}" if row.total else ""
+        return str(row.state).capitalize()
+    counted = f", {row.done:,} of {row.total:,}" if row.total > 1 else ""
     return f"{row.stage.capitalize() or 'Starting'}{counted}"
 
 
@@ -57,9 +58,11 @@ def stage(row: Job) -> int:
 
 
 def percent(row: Job) -> int:
-    """Return how much of all stages is behind a job."""
-    within = row.done / row.total if row.total else 0
-    return round(100 * (max(0, stage(row) - 1) + within) / len(STAGES))
+    """Return how much of all stages is behind a job, each as heavy as it is likely to be."""
+    weights = [WEIGHTS.get(name, 1) for name in STAGES]
+    at = max(0, stage(row) - 1)
+    within = weights[at] * row.done / row.total if row.total else 0
+    return round(100 * (sum(weights[:at]) + within) / sum(weights))
 
 
 def left(row: Job, at: datetime) -> str:
@@ -68,6 +71,22 @@ def left(row: Job, at: datetime) -> str:
         return ""
     seconds = (at - row.stage_at).total_seconds() * (row.total - row.done) / row.done
     return f"about {seconds / 60:.0f} min left" if seconds > 90 else f"about {max(1, round(seconds))} s left"
+
+
+def history(request: HttpRequest, month: int) -> HttpResponse:
+    """List a month's jobs, the latest first: who asked, how each ended, how long it took."""
+    row = gate.month_or_404(request, month)
+    latest = row.jobs.select_related("asked_by", "plan").defer("plan__answers")[:MOST_SHOWN]
+    shown = {"month": row, "jobs": [(each, doing(each), took(each)) for each in latest]}
+    return render(request, "planning/history.html", shown)
+
+
+def took(row: Job) -> str:
+    """Say how long a job took from when it was begun."""
+    if row.started_at is None or row.ended_at is None:
+        return ""
+    seconds = max(0, (row.ended_at - row.started_at).total_seconds())
+    return f"{seconds / 60:.0f} min" if seconds > 90 else f"{seconds:.0f} s"
 
 
 @require_POST

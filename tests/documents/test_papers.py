@@ -32,13 +32,13 @@ def test_every_paper_of_the_month_is_named_in_order() -> None:
         "cutting-tickets.pdf",
         "booklet/a4.pdf",
         "booklet/letter.pdf",
+        "shipping.ics",
+        "roster-exceptions.csv",
         *(
             name
             for wave in waves
             for name in (f"slips/{wave}.pdf", f"lists/{wave}.xlsx", f"picks/{wave}.pdf")
         ),
-        "shipping.ics",
-        "roster-exceptions.csv",
     ]
 
 

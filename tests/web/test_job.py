@@ -8,8 +8,9 @@ from django.utils.timezone import now
 
 from kits.models import Month
 from planning import jobs
-from planning.models import Job, Plan, State
-from planning.views.job import left
+from planning.jobs import Hold, rows
+from planning.models import Job, JobPart, Plan, State
+from planning.views.job import STAGES, left
 
 
 def page_of(desk: Client, job: Job, **headers: str) -> str:
@@ -42,22 +43,26 @@ def test_asking_again_while_it_is_planned_leads_to_the_same_job(desk: Client, mo
 @pytest.fixture
 def running(month: Month) -> Job:
     job = jobs.enqueue("plan", month)
-    assert jobs.claim(job.pk, "tests")
-    watch = jobs.Watch(job.pk, "tests")
-    watch.stage("papers")
-    watch.count(20, 80)
-    Job.objects.update(stage_at=now() - timedelta(seconds=10))
+    assert jobs.take("tests", job.pk) is not None
+    begun = now() - timedelta(seconds=10)
+    Job.objects.update(stage="papers", stage_number=3, done=20, total=80, stage_at=begun)
+    JobPart.objects.update(stage=3)
     return job
+
+
+def hold_of(job: Job) -> Hold:
+    part = job.parts.get()
+    return Hold(part=part.pk, job=job.pk, stage=part.stage, asks=part.asks, worker="tests")
 
 
 def test_it_shows_stage_count_and_time_left(desk: Client, running: Job) -> None:
     page = page_of(desk, running)
     assert "Papers, 20 of 80" in page
     assert " s left" in page
-    assert "Stage 10 of 10" in page
-    assert (
-        '<progress id="bar" max="100" value="92">' in page
-    )  # 9 of 10 stages and a quarter of the last: 92.5
+    assert f"Stage {len(STAGES) - 1} of {len(STAGES)}" in page
+    # Ten stages and the check count once, the listing three times, the papers twenty times, the bundle once: of these 35
+    # fourteen and a quarter of the papers' are behind it.
+    assert '<progress id="bar" max="100" value="54">' in page
 
 
 @pytest.mark.parametrize(
@@ -90,15 +95,37 @@ def test_when_it_has_ended_nobody_asks_any_more(desk: Client, plan: Plan) -> Non
 
 def test_it_can_be_called_off(desk: Client, running: Job) -> None:
     assert desk.post(f"/jobs/{running.pk}/cancel")["Location"] == f"/jobs/{running.pk}/"
-    assert "Stopping" in page_of(desk, running)
+    assert "Nothing of it was kept" in page_of(desk, running)
     with pytest.raises(jobs.Cancelled):
-        jobs.Watch(running.pk, "tests").count(21, 80)
+        jobs.Watch(hold_of(running)).stage("papers")
 
 
 def test_a_failure_states_its_cause_and_what_was_kept(desk: Client, running: Job) -> None:
-    jobs.Watch(running.pk, "tests").end(State.FAILED, "Tag does not come out of Shore White.")
+    rows.refuse(hold_of(running), "Tag does not come out of Shore White.")
     page = page_of(desk, running)
     assert "<title>Error: Failed" in page
     assert "Tag does not come out of Shore White." in page
     assert "Nothing of this attempt was kept" in page
     assert "Try again</button>" in page
+
+
+def test_what_a_job_waits_for_is_told(desk: Client, running: Job) -> None:
+    why = "The disk is full. The work goes on by itself as soon as there is room."
+    rows.give_back(hold_of(running), why=why)
+    assert why in page_of(desk, running)
+
+
+def test_the_history_of_a_month_says_how_each_job_ended(desk: Client, running: Job) -> None:
+    rows.refuse(hold_of(running), "Tag does not come out of Shore White.")
+    desk.post(f"/months/{running.month_id}/plan")
+    jobs.work_on(Job.objects.latest("pk").pk, "tests")
+    page = desk.get(f"/months/{running.month_id}/history").content.decode()
+    assert "2 jobs" in page
+    assert "Failed: Tag does not come out of Shore White." in page
+    assert f'href="/months/{running.month_id}/?version=1"' in page
+    assert "a command" in page
+    assert "desk" in page
+
+
+def test_a_month_without_jobs_says_what_to_do(desk: Client, month: Month) -> None:
+    assert "Nothing yet" in desk.get(f"/months/{month.pk}/history").content.decode()

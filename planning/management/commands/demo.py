@@ -77,7 +77,8 @@ class Command(BaseCommand):
     def write(self, month: Month, plan: Plan, out: Path, progress: Progress) -> None:
         """Copy the papers out, and the month file they were planned from."""
         progress.stage("writing the papers out")
-        papers = [copy_of(each) for each in plan.papers.order_by("position")]
+        made = plan.papers.exclude(name__in=(run.INDEX, run.BUNDLE)).order_by("position")
+        papers = [copy_of(each) for each in made]
         papers.append(
             Paper(name="month-file.xlsx", title="The month file", make=lambda: month_to_workbook(month))
         )

@@ -1,0 +1,50 @@
+"""The checker of the listing: counts the rows again, from the end, and shares nothing with the statement that made them."""
+
+from collections import Counter
+
+from django.db.models import Count, Max, Min
+
+from planning.flow import MonthPlan
+from planning.models import Box, Plan
+
+Counts = dict[tuple[int, int], int]
+
+
+def listing_faults(row: Plan, plan: MonthPlan) -> list[str]:
+    """Return what is wrong with a plan's boxes, none where each of them is listed once and stands where it was planned."""
+    faults = []
+    boxes = Box.objects.filter(plan=row)
+    span = boxes.aggregate(first=Min("serial"), last=Max("serial"), number=Count("serial"))
+    if span["number"] != plan.roster.boxes or (
+        span["number"] and (span["first"], span["last"]) != (1, span["number"])
+    ):
+        faults.append(f"{span['number']:,} boxes are listed of {plan.roster.boxes:,}")
+    if counted(row) != wanted(plan):
+        faults.append("a wave holds other boxes than planned")
+    waves = (
+        boxes.exclude(wave=0)
+        .values_list("wave")
+        .annotate(Min("place"), Max("place"), Count("place", distinct=True))
+    )
+    amiss = [wave for wave, first, last, places in waves if (first, last) != (1, places)]
+    if amiss:
+        faults.append(f"the places of wave {amiss[0]} do not follow one another")
+    return faults
+
+
+def counted(row: Plan) -> Counts:
+    """Count the rows by wave and class."""
+    rows = Box.objects.filter(plan=row).values_list("wave", "box_class").annotate(Count("serial"))
+    return {(wave, box_class): number for wave, box_class, number in rows}
+
+
+def wanted(plan: MonthPlan) -> Counts:
+    """Count the plan's boxes by wave and class; what is in no wave is in wave 0."""
+    numbers = {one: number for number, one in enumerate(plan.roster.classes)}
+    counts: Counter[tuple[int, int]] = Counter()
+    left = Counter({one: one.boxes for one in plan.roster.classes})
+    for wave in plan.waves:
+        for part in wave.parts:
+            counts[wave.number, numbers[part.box_class]] += part.boxes
+            left[part.box_class] -= part.boxes
+    return dict(counts) | {(0, numbers[one]): boxes for one, boxes in left.items() if boxes}

@@ -1,0 +1,198 @@
+"""The boxes as rows: the very ones that the roster step's rule gives, whatever the database, the chunk and the order."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from itertools import permutations
+
+import pytest
+from django.utils.timezone import now
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from planning import load, models, save
+from planning.documents.exceptions import Held, exceptions_of
+from planning.documents.listing import Box, list_boxes
+from planning.listing import (
+    RosterRead,
+    boxes_of_waves,
+    count_roster,
+    list_chunk,
+    listing_faults,
+    start_listing,
+)
+from planning.listing.places import size_of, stretches
+from planning.models import Job, Plan
+from planning.month import Month
+from planning.problems import roster_problem
+from planning.roster import OneOffOrder, Subscriber
+from planning.run import Counted, Planned, make_plan
+from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person
+from tests.support.effort import examples
+
+pytestmark = pytest.mark.django_db
+
+
+class Listed:
+    """A month saved, planned on its classes, and listed chunk by chunk."""
+
+    def __init__(self, month: Month, size: int = 5) -> None:
+        self.month = month
+        self.row = save.month(month)
+        self.book = load.to_plan_by(self.row)
+        self.counted = count_roster(self.row.pk, self.book, size)
+        counted = Counted("id", self.counted.problem)
+        self.planned: Planned = make_plan(self.book, 1, now(), counted=counted)
+        self.plan: Plan = save.begun(
+            Job.objects.create(key=f"k{now()}", kind="plan", month=self.row), self.planned
+        )
+        start_listing(self.plan, self.planned.plan, self.counted)
+
+    def list_all(self, order: Iterator[int] | None = None) -> "Listed":
+        """List every chunk, in any order."""
+        chunks = self.plan.listing.chunks
+        for number in order or range(len(chunks)):
+            list_chunk(self.plan, chunks[number])
+        return self
+
+    @property
+    def boxes(self) -> list[Box]:
+        """The boxes as read back, wave by wave, those not sent first."""
+        last = len(self.planned.plan.waves)
+        found = boxes_of_waves(self.plan, self.planned.plan, self.book.club, 0, last)
+        return [box for wave in found.values() for box in wave]
+
+    @property
+    def people(self) -> RosterRead:
+        tiers = frozenset(tier.code for tier in self.book.tiers)
+        return RosterRead(self.plan, self.planned.plan, self.book.club, tiers)
+
+
+def in_order(boxes: list[Box] | tuple[Box, ...]) -> list[Box]:
+    return sorted(boxes, key=lambda box: box.serial)
+
+
+def test_it_works() -> None:
+    listed = Listed(MONTH).list_all()
+    assert in_order(listed.boxes) == in_order(list_boxes(MONTH, listed.planned.plan))
+    assert listing_faults(listed.plan, listed.planned.plan) == []
+
+
+def test_there_is_a_row_for_each_box_and_none_for_what_it_holds() -> None:
+    listed = Listed(MONTH).list_all()
+    roster = listed.planned.plan.roster
+    assert models.Box.objects.count() == roster.boxes
+    assert {one.signature for one in models.BoxClass.objects.all()} == {
+        one.contents.signature for one in roster.classes
+    }
+
+
+def test_boxes_of_a_wave_come_in_packing_order() -> None:
+    listed = Listed(MONTH).list_all()
+    for wave in listed.planned.plan.waves:
+        found = boxes_of_waves(listed.plan, listed.planned.plan, MONTH.club, wave.number, wave.number)
+        assert [box.place for box in found[wave.number]] == list(range(1, wave.boxes + 1))
+
+
+def test_the_roster_counted_where_it_lies_asks_what_the_roster_in_memory_asks() -> None:
+    counted = Listed(MONTH).counted.problem
+    assert set(counted.profiles) == set(roster_problem(MONTH).profiles)
+
+
+def test_chunks_may_be_listed_in_any_order() -> None:
+    once = in_order(list_boxes(MONTH, make_plan(MONTH, 1, now()).plan))
+    for order in permutations(range(4)):
+        listed = Listed(MONTH, size=12)
+        assert len(listed.plan.listing.chunks) == 4
+        assert in_order(listed.list_all(iter(order)).boxes) == once
+        listed.row.delete()
+
+
+def test_a_book_without_people_makes_the_plan_of_the_whole_month() -> None:
+    listed = Listed(MONTH)
+    whole = load.month(listed.row.pk)
+    assert listed.planned.plan == make_plan(whole, 1, now()).plan
+
+
+def test_an_empty_roster_has_no_chunks() -> None:
+    listed = Listed(EMPTY_MONTH).list_all()
+    assert (listed.plan.listing.chunks, listed.boxes) == ([], [])
+    assert listing_faults(listed.plan, listed.planned.plan) == []
+
+
+def test_exceptions_read_from_rows_are_those_found_in_memory() -> None:
+    listed = Listed(MONTH).list_all()
+    plan, paper = listed.planned.plan, MONTH.club.paper
+    held = Held(MONTH, list_boxes(MONTH, plan))
+    assert list(exceptions_of(plan, paper, listed.people)) == list(exceptions_of(plan, paper, held))
+
+
+@pytest.mark.parametrize("field", ["wave", "place", "box_class"])
+def test_the_checker_finds_a_box_that_stands_elsewhere(field: str) -> None:
+    listed = Listed(MONTH).list_all()
+    box = models.Box.objects.filter(wave__gt=0).first()
+    assert box is not None
+    models.Box.objects.filter(pk=box.pk).update(**{field: getattr(box, field) + 1})
+    assert listing_faults(listed.plan, listed.planned.plan)
+
+
+def test_the_checker_finds_a_box_that_is_missing() -> None:
+    listed = Listed(MONTH).list_all()
+    models.Box.objects.filter(serial=3).delete()
+    assert listing_faults(listed.plan, listed.planned.plan)[0] == (
+        f"{listed.planned.plan.roster.boxes - 1} boxes are listed of {listed.planned.plan.roster.boxes}"
+    )
+
+
+def test_stretches_cover_every_place_of_every_wave_once() -> None:
+    plan = make_plan(MONTH, 1, now()).plan
+    numbers = {one: number for number, one in enumerate(plan.roster.classes)}
+    size = size_of(plan.waves)
+    places = sorted(one.at + n for one in stretches(plan.waves, numbers) for n in range(one.boxes))
+    assert places == [(wave.number - 1) * size + n for wave in plan.waves for n in range(wave.boxes)]
+
+
+# --- Any roster at all ---
+
+PEOPLE = st.builds(
+    person,
+    st.sampled_from([f"P{n:03}" for n in range(500)]),
+    st.sampled_from(["Ada Ames", "Zoë D'Arcy", "水野"]),
+    st.sampled_from(["DE", "PL", "JP", "IS"]),
+    st.sampled_from(["STD", "DLX"]),
+    quantity=st.integers(0, 3),
+    active=st.booleans(),
+    joined=st.sampled_from([None, date(2027, 3, 9), date(2027, 4, 9), date(2027, 5, 9)]),
+    skips=st.sampled_from([(), (MARCH,), (APRIL,), (MARCH, APRIL)]),
+)
+ROSTERS = st.lists(PEOPLE, max_size=40, unique_by=lambda one: one.reference)
+GOODS = ["STD", "DLX", *(line.item for line in MONTH.orders)]
+ORDERS = st.lists(st.tuples(st.integers(0, 39), st.sampled_from(GOODS), st.integers(1, 3)), max_size=12)
+
+
+@settings(max_examples=examples(120), suppress_health_check=list(HealthCheck))
+@given(ROSTERS, ORDERS, st.integers(1, 9), st.integers(1, 15))
+def test_any_roster_is_listed_as_in_memory(
+    roster: list[Subscriber],
+    wanted: list[tuple[int, str, int]],
+    wave_size: int,
+    size: int,
+) -> None:
+    orders = tuple(
+        OneOffOrder(reference=f"W{number}", subscriber=roster[at % len(roster)].reference, item=item, count=n)
+        for number, (at, item, n) in enumerate(wanted if roster else ())
+    )
+    club = replace(MONTH.club, wave_size=wave_size)
+    month = replace(MONTH, subscribers=tuple(roster), orders=orders, club=club)
+    listed = Listed(month, size).list_all()
+    held = list_boxes(month, listed.planned.plan)
+    try:
+        assert set(listed.counted.problem.profiles) == set(roster_problem(month).profiles)
+        assert in_order(listed.boxes) == in_order(held)
+        assert listing_faults(listed.plan, listed.planned.plan) == []
+        plan, paper = listed.planned.plan, month.club.paper
+        assert list(exceptions_of(plan, paper, listed.people)) == list(
+            exceptions_of(plan, paper, Held(month, held))
+        )
+    finally:
+        listed.row.delete()
