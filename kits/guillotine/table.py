@@ -28,21 +28,47 @@ class Block:
     worth: int
 
 
+NO_END = 2**62
+NO_CUTS = np.zeros(0, np.int64), np.zeros(0, np.int64)
+State: TypeAlias = tuple[int, int]
+
+
 @dataclass(frozen=True, slots=True)
 class Table:
-    """worth[i, j]: the most that a part `across.lengths[i]` wide and `down.lengths[j]` high can be worth."""
+    """worth[i, j]: the most that a part `across.lengths[i]` wide and `down.lengths[j]` high can be worth.
+
+    wide, tall: from this column on a part is too wide for a level cut, from this row on too high for an upright one.
+    """
 
     across: Side
     down: Side
     worth: Worths
     price: int
+    wide: int = NO_END
+    tall: int = NO_END
+
+    def upright(self, state: State) -> tuple[Whole, Whole]:
+        """Return the columns of both parts for each upright cut of a part."""
+        return self.across.splits[state[0]] if state[1] < self.tall else NO_CUTS
+
+    def level(self, state: State) -> tuple[Whole, Whole]:
+        """Return the rows of both parts for each level cut of a part."""
+        return self.down.splits[state[1]] if state[0] < self.wide else NO_CUTS
 
 
-def start(blocks: Sequence[Block], across: Side, down: Side, price: int, most: int) -> Table:
+def start(
+    blocks: Sequence[Block],
+    across: Side,
+    down: Side,
+    price: int,
+    most: int,
+    longest: tuple[int, int] | None = None,
+) -> Table:
     """Return the table as far as rows and columns of one kind of piece go.
 
     price: taken off for each cut, so that of two plans worth the same the one with fewer cuts wins. Equal
-    rows are counted as cut together. most: no worth in the table will be above it.
+    rows are counted as cut together. most: no worth in the table will be above it. longest: the longest cut a machine
+    makes across and down; one side of the sheet is no longer.
     """
     kind = np.int32 if most < 2**31 else np.int64
     worth = np.zeros((len(across.lengths), len(down.lengths)), kind)
@@ -50,7 +76,17 @@ def start(blocks: Sequence[Block], across: Side, down: Side, price: int, most: i
         _add_grids(worth, block, across.lengths, down.lengths, price)
     for axis in (0, 1):  # a larger part can hold what a smaller one holds
         np.maximum.accumulate(worth, axis=axis, out=worth)
-    return Table(across, down, worth, price)
+    if longest is None:
+        return Table(across, down, worth, price)
+    return Table(across, down, worth, price, _cut_along(across, longest[0]), _cut_along(down, longest[1]))
+
+
+def _cut_along(side: Side, longest: int) -> int:
+    """Return how many of the lengths may be cut along.
+
+    Where a length stands for all that is longer than the one before, as raster points do, it may if any of these may.
+    """
+    return int(np.searchsorted(side.lengths, longest)) + 1
 
 
 def _add_grids(worth: Worths, block: Block, widths: Whole, heights: Whole, price: int) -> None:
@@ -70,11 +106,13 @@ def fill(table: Table) -> None:
     """
     worth, across, down = table.worth, table.across, table.down
     for band, cuts in zip(across.bands, across.cuts, strict=True):
-        raise_rows(worth, worth, worth, cuts, table.price)
-        turned = np.ascontiguousarray(worth[band.start : band.stop].T)
+        low = worth[:, : table.tall]
+        raise_rows(low, low, low, cuts, table.price)
+        cut = slice(band.start, min(band.stop, max(band.start, table.wide)))
+        turned = np.ascontiguousarray(worth[cut].T)
         for below in down.cuts:
             raise_rows(turned, turned, turned, below, table.price)
-        worth[band.start : band.stop] = turned.T
+        worth[cut] = turned.T
 
 
 def raise_rows(worth: Worths, one: Worths, other: Worths, sums: Sums, price: int = 0) -> None:

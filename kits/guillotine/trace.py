@@ -2,17 +2,15 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 import numpy as np
 
 from kits.guillotine.lay import Item, grid, row
 from kits.guillotine.points import Whole
-from kits.guillotine.table import Block, Table
+from kits.guillotine.table import Block, State, Table
 from kits.guillotine.tree import Direction, Piece
 from kits.measures import Length
-
-State: TypeAlias = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,10 +100,10 @@ def _row(table: Table, sizes: _Sizes, state: State) -> _Row:
 def _split(table: Table, state: State, direction: Direction) -> tuple[State, State] | None:
     column, row = state
     if direction is Direction.UPRIGHT:
-        first, second = table.across.splits[column]
+        first, second = table.upright(state)
         worth = table.worth[first, row] + table.worth[second, row]
     else:
-        first, second = table.down.splits[row]
+        first, second = table.level(state)
         worth = table.worth[column, first] + table.worth[column, second]
     found = np.flatnonzero(worth == table.worth[state] + table.price)
     if not len(found):

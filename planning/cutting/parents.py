@@ -12,7 +12,7 @@ from fractions import Fraction
 from kits.guillotine import PieceSize
 from planning.cutting.fit import turn_on
 from planning.cutting.model import PieceJob, SheetStock
-from planning.cutting.patterns import ParentSheet, PatternProblem, Wanted
+from planning.cutting.patterns import ParentSheet, PatternProblem, Rules, Wanted
 from planning.cutting.supply import Supply
 
 THERE = Fraction(1, 1000)  # sheets that are there cost nothing more, but are not wasted either
@@ -67,11 +67,13 @@ def pattern_problem(
     sheets: Sequence[SheetStock],
     supplies: Mapping[str, Supply],
     guess: Counter[str],
+    opening: int | None = None,
 ) -> Asked:
     """Return the search's question.
 
-    guess: how many sheets of each material may be cut. A job is cut from sheets that come in time if there are enough
-    for certain; else from late ones too, and from those nobody sells only where it must.
+    opening: the longest cut that may be made. guess: how many sheets of each material may be cut. A job is cut from
+    sheets that come in time if there are enough for certain; else from late ones too, and from those nobody sells only
+    where it must.
     """
     parents = [
         parent
@@ -94,6 +96,7 @@ def pattern_problem(
             for label, job in named.items()
         ),
         sheets=tuple(as_parent(one, dearest) for one in parents),
+        rules=Rules(opening=opening),
     )
     return Asked(problem, {one.name: one.sheet for one in parents})
 

@@ -104,10 +104,19 @@ class Search:
     supplies: Mapping[str, Supply]
     machines: tuple[Guillotine, ...]
 
+    @property
+    def widest(self) -> Guillotine:
+        """The machine that makes the longest cut."""
+        return max(self.machines, key=lambda machine: machine.opening)
+
     def quick(self, sheets: Sequence[SheetStock], guess: Counter[str]) -> Plan | None:
         """Return a plan found in a moment, None where no machine cuts it."""
-        asked = pattern_problem(self.named, sheets, self.supplies, guess)
+        asked = self.asked(sheets, guess)
         return self.as_plan("several sizes to a sheet", asked, plan_patterns(asked.problem, QUICK))
+
+    def asked(self, sheets: Sequence[SheetStock], guess: Counter[str]) -> Asked:
+        """Return the search's question; what is cut must suit the machine that opens widest."""
+        return pattern_problem(self.named, sheets, self.supplies, guess, self.widest.opening)
 
     def repriced(self, sheets: Sequence[SheetStock], guess: Counter[str]) -> Iterator[Plan]:
         """Yield plans found in a moment, each at the prices that the numbers of sheets in the one before lead to."""
@@ -122,10 +131,10 @@ class Search:
 
     def eased(self, sheets: Sequence[SheetStock], guess: Counter[str], *, quick: bool) -> Iterator[Plan]:
         """Yield the plan with the cheapest sheets, then dearer ones that take less work."""
-        asked = pattern_problem(self.named, sheets, self.supplies, guess)
+        asked = self.asked(sheets, guess)
         effort = QUICK if quick else THOROUGH if len(asked.problem.sheets) == 1 else SOME
         words = "least paper"
-        for choice in choices(asked.problem, self.machines[0], effort):
+        for choice in choices(asked.problem, self.widest, effort):
             if found := self.as_plan(words, asked, choice.plan):
                 yield found
             words = "less work"

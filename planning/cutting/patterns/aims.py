@@ -99,4 +99,4 @@ def _effort(known: Known, plan: Uses, machine: Guillotine | None) -> float:
 
 def _pattern(known: Known, one: Column) -> Pattern:
     on = {pricing.number: pricing.sheet for pricing in known.pricings}[one.sheet]
-    return Pattern(sheet=known.problem.sheets[one.sheet], tree=tree(one.plan, on), count=1)
+    return Pattern(sheet=known.problem.sheets[one.sheet], tree=tree(one.plan, on, known.opening), count=1)

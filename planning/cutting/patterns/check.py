@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
-from kits.guillotine import check, count_pieces
+from kits.guillotine import Edge, Part, check, count_pieces, steps
+from kits.measures import Length, format_length
 from planning.cutting.patterns.problem import PatternProblem
 from planning.cutting.patterns.result import PatternPlan
 
@@ -27,8 +28,17 @@ def _cutting_faults(problem: PatternProblem, plan: PatternPlan) -> Iterator[str]
         if pattern.count < 1:
             yield f"pattern {number}: of {pattern.sheet.name} {pattern.count} are cut"
         on = problem.on(pattern.sheet)
+        if (opening := problem.rules.opening) is not None:
+            yield from (f"pattern {number}: {fault}" for fault in _too_long(pattern.tree, opening))
         faults = check(on, pattern.tree) if on else ("no piece that is wanted comes out of it",)
         yield from (f"pattern {number}, {pattern.sheet.name}: {fault}" for fault in faults)
+
+
+def _too_long(tree: Part, opening: Length) -> Iterator[str]:
+    for step in steps(tree):
+        long = step.width if step.stop in (Edge.TOP, Edge.BOTTOM) else step.height
+        if long > opening:
+            yield f"a cut of {format_length(long)} is longer than the {format_length(opening)} of the machine"
 
 
 def _count_faults(problem: PatternProblem, plan: PatternPlan) -> Iterator[str]:

@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from kits.guillotine import Part, SheetProblem, count_pieces
+from kits.guillotine import Direction, Part, SheetProblem, count_pieces, within
 from kits.guillotine.lay import Grid, Item, Row, into_sheet, trimmed
+from kits.measures import Length
 
 Plan: TypeAlias = Item | Part
 Key: TypeAlias = tuple[int, tuple[int, ...]]
@@ -34,6 +35,18 @@ def column(sheet: int, plan: Plan, numbers: Mapping[str, int]) -> Column:
     return Column(sheet, tuple(counts), plan)
 
 
+def is_within(plan: Plan, opening: Length) -> bool:
+    """Whether a plan can be cut with no cut longer than the opening: what is too long is parted across first."""
+    if not isinstance(plan, Grid | Row):
+        return within(plan, opening) is not None
+    if max(plan.width, plan.height) <= opening:
+        return True
+    if isinstance(plan, Grid):
+        return max(plan.piece.width, plan.piece.height) <= opening
+    across = Direction.LEVEL if plan.height > opening else Direction.UPRIGHT
+    return plan.direction is across and all(is_within(part, opening) for part in plan.items)
+
+
 def _yield(plan: Plan) -> Mapping[str, int]:
     return _in_items(plan) if isinstance(plan, Grid | Row) else count_pieces(plan)
 
@@ -50,9 +63,13 @@ def _in_items(item: Item) -> Counter[str]:
     return total
 
 
-def tree(plan: Plan, sheet: SheetProblem) -> Part:
-    """Return the cuts of a pattern."""
-    if isinstance(plan, Grid | Row):
-        inside = into_sheet(plan, sheet.usable_width, sheet.usable_height, sheet.spacing)
-        return trimmed(inside, sheet.edge_trim)
-    return plan
+def tree(plan: Plan, sheet: SheetProblem, opening: Length | None = None) -> Part:
+    """Return the cuts of a pattern, none longer than the opening if it can be cut so."""
+    cuts = laid(plan, sheet) if isinstance(plan, Grid | Row) else plan
+    return cuts if opening is None else within(cuts, opening) or cuts
+
+
+def laid(item: Item, sheet: SheetProblem) -> Part:
+    """Return a sheet with an item in its corner, trimmed."""
+    inside = into_sheet(item, sheet.usable_width, sheet.usable_height, sheet.spacing)
+    return trimmed(inside, sheet.edge_trim)

@@ -5,7 +5,7 @@ from fractions import Fraction
 from random import Random
 
 from planning.cutting.patterns.bound import Offer, lower_bound, rounded_up, steps_of
-from planning.cutting.patterns.column import Column, Key, tree
+from planning.cutting.patterns.column import Column, Key, is_within, tree
 from planning.cutting.patterns.pricing import ROOM, Pricing
 from planning.cutting.patterns.problem import PatternProblem
 from planning.cutting.patterns.programme import LinearProgramme, Needs
@@ -26,12 +26,13 @@ class Known:
         """sums: about how many of them tables of worths may take in all."""
         self.sums = sums
         self.problem = problem
+        self.opening = problem.rules.opening
         self.pieces = problem.asked
         self.demands = [piece.count for piece in self.pieces]
         self.areas = [piece.width * piece.height for piece in self.pieces]
         numbers = {piece.name: number for number, piece in enumerate(self.pieces)}
         self.pricings = [
-            Pricing(number, on, numbers)
+            Pricing(number, on, numbers, problem.rules.opening)
             for number, sheet in enumerate(problem.sheets)
             if (on := problem.on(sheet)) is not None
         ]
@@ -121,20 +122,26 @@ class Known:
         """Add patterns that are new; return how many are."""
         new = []
         for one in columns:
-            if one.key not in self.pool:
+            if one.key not in self.pool and self.can_be_cut(one):
                 self.pool[one.key] = one
                 new.append(one)
         self.linear.add(new)
         return len(new)
 
     def offer(self, plan: Uses) -> bool:
-        """Keep a plan if it is better than the best so far; return whether it is."""
+        """Keep a plan if it is better than the best so far, and can be cut; return whether it is."""
+        if not all(self.can_be_cut(one) for one, _ in plan):
+            return False
         plan = self.without_idle(plan)
         missing, cost = self.short_of(plan), self.cost_of(plan)
         if self.best is not None and (missing, cost) >= (self.missing, self.cost):
             return False
         self.missing, self.cost, self.best = missing, cost, plan
         return True
+
+    def can_be_cut(self, one: Column) -> bool:
+        """Whether no cut of a pattern is longer than the machine opens."""
+        return self.opening is None or is_within(one.plan, self.opening)
 
     def cost_of(self, plan: Uses) -> Fraction:
         """Return what the sheets of a plan cost."""
@@ -180,7 +187,7 @@ class Known:
             patterns=tuple(
                 Pattern(
                     sheet=self.problem.sheets[one.sheet],
-                    tree=tree(one.plan, sheets[one.sheet]),
+                    tree=tree(one.plan, sheets[one.sheet], self.opening),
                     count=used,
                 )
                 for one, used in sorted(plan, key=lambda entry: (-entry[1], entry[0].key))

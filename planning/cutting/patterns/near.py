@@ -14,8 +14,7 @@ import numpy as np
 from kits.guillotine import Direction, Piece
 from kits.guillotine.lay import Item, grid, row
 from kits.guillotine.points import Whole
-from kits.guillotine.table import Block, Table
-from kits.guillotine.trace import State
+from kits.guillotine.table import Block, State, Table
 
 BITS = 16  # of a number in which the pieces of all sizes are counted, for each size
 EFFORT = 50_000  # sums of two plans to look at: half a second
@@ -105,8 +104,8 @@ class NearBest:
     def _halves(self, state: State) -> tuple[Whole, Whole]:
         """Return the worths of both parts for each cut of a part, upright cuts first."""
         column, line = state
-        first, second = self.table.across.splits[column]
-        upper, lower = self.table.down.splits[line]
+        first, second = self.table.upright(state)
+        upper, lower = self.table.level(state)
         worth = self.table.worth
         return (
             np.append(worth[first, line], worth[column, upper]).astype(np.int64),
@@ -116,10 +115,10 @@ class NearBest:
     def _split(self, state: State, way: int) -> Split:
         """Return one of these cuts by its number."""
         column, line = state
-        first, second = self.table.across.splits[column]
+        first, second = self.table.upright(state)
         if way < len(first):
             return Direction.UPRIGHT, (int(first[way]), line), (int(second[way]), line)
-        upper, lower = self.table.down.splits[line]
+        upper, lower = self.table.level(state)
         return Direction.LEVEL, (column, int(upper[way - len(first)])), (column, int(lower[way - len(first)]))
 
     def of(self, state: State) -> tuple[_Near, ...]:

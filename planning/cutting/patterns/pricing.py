@@ -16,8 +16,8 @@ from kits.guillotine.lay import Grid, Item, Row, grid, row
 from kits.guillotine.points import LONGEST_SIDE, Side, points, side
 from kits.guillotine.ruled import is_ruled
 from kits.guillotine.scaled import Scaled, scaled
-from kits.guillotine.table import Block, Table, fill, start
-from kits.guillotine.trace import State, items_of
+from kits.guillotine.table import Block, State, Table, fill, start
+from kits.guillotine.trace import items_of
 from kits.guillotine.tree import Piece
 from planning.cutting.patterns.column import Column, Plan, column
 from planning.cutting.patterns.near import NearBest
@@ -59,14 +59,17 @@ class Grating:
 class Pricing:
     """One sheet, the pieces that it may be cut into, and the points of its sides."""
 
-    def __init__(self, number: int, sheet: SheetProblem, numbers: Mapping[str, int]) -> None:
-        """number: of the sheet. numbers: of the pieces, by name, over all sheets."""
+    def __init__(
+        self, number: int, sheet: SheetProblem, numbers: Mapping[str, int], opening: int | None = None
+    ) -> None:
+        """number: of the sheet. numbers: of the pieces, by name, over all sheets. opening: the longest cut."""
         self.number = number
         self.sheet = sheet
         self.numbers = numbers
         self.scaled = scaled(sheet)
         self.owners = tuple(numbers[lying.name] for lying in self.scaled.lying)
         self.is_ruled = is_ruled(sheet, self.scaled)
+        self.longest = None if opening is None else longest_in_units(opening, sheet, self.scaled)
         self.full = _grating(self.scaled, EXACT)
         self.small = _grating(self.scaled, QUICK)
 
@@ -106,7 +109,7 @@ class Pricing:
             return self._price_ruled(values)
         grating = self.small if small else self.full
         blocks, lying = self._blocks(values)
-        table = start(blocks, grating.across, grating.down, price=1, most=ROOM)
+        table = start(blocks, grating.across, grating.down, price=1, most=ROOM, longest=self.longest)
         fill(table)
         items = _best_items(table, blocks, lying, self.sheet.spacing, most)
         bound = int(table.worth[-1, -1]) + self._cuts(blocks) if grating.is_exact else None
@@ -149,7 +152,7 @@ class Pricing:
         if self.is_ruled or not self.full.is_exact:
             return [], False
         blocks, lying = self._blocks(values)
-        table = start(blocks, self.full.across, self.full.down, price=0, most=ROOM)
+        table = start(blocks, self.full.across, self.full.down, price=0, most=ROOM, longest=self.longest)
         fill(table)
         near = NearBest(table, blocks, lying, [self.numbers[each.name] for each in lying], slack, most)
         found = [self._column(item) for item in near.items(self.sheet.spacing)]
@@ -179,6 +182,11 @@ class Pricing:
         return max(self.scaled.width * self.scaled.height // (block.width * block.height) for block in blocks)
 
 
+def longest_in_units(opening: int, sheet: SheetProblem, own: Scaled) -> tuple[int, int]:
+    """Return the longest cut across and down in a sheet's own units, its spacing included."""
+    return (opening + sheet.spacing) // own.wide, (opening + sheet.spacing) // own.high
+
+
 def _best_items(
     table: Table, blocks: Sequence[Block], lying: Sequence[Piece], spacing: int, most: int
 ) -> Iterator[Item]:
@@ -200,8 +208,8 @@ def _best_items(
 def _first_cuts(table: Table, top: State, most: int) -> Iterator[FirstCut]:
     """Yield the first cuts that lead to the most worth."""
     column, line = top
-    first, second = table.across.splits[column]
-    upper, lower = table.down.splits[line]
+    first, second = table.upright(top)
+    upper, lower = table.level(top)
     worth = np.concatenate(
         [
             table.worth[first, line] + table.worth[second, line],

@@ -76,7 +76,10 @@ class ParentSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
-    """What the machine and the operator can do; each as in `kits.guillotine.SheetProblem`."""
+    """What the machine and the operator can do; each as in `kits.guillotine.SheetProblem`.
+
+    opening: the longest cut the machine makes, so that what is longer is parted across first; None for any length.
+    """
 
     spacing: Length = 0
     stages: int | None = None
@@ -84,6 +87,7 @@ class Rules:
     first: CutDirection | None = None
     smallest_strip: Length = 0
     ruler: Length = 1
+    opening: Length | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +113,7 @@ class PatternProblem:
             raise ValueError("name at least one sheet to cut from")
         if too_large := [piece for piece in self.pieces if piece.count and not self.sheets_for(piece)]:
             raise WantedTooLargeError(
-                tuple(each.name for each in too_large), _too_large(too_large, self.sheets)
+                tuple(each.name for each in too_large), _too_large(too_large, self.sheets, self.rules.opening)
             )
         for sheet in self.sheets:
             self.on(sheet)
@@ -121,11 +125,11 @@ class PatternProblem:
 
     def sheets_for(self, piece: Wanted) -> tuple[ParentSheet, ...]:
         """Return the sheets that hold the piece, the way round it may lie."""
-        return tuple(sheet for sheet in self.sheets if _fits(piece, sheet))
+        return tuple(sheet for sheet in self.sheets if _fits(piece, sheet, self.rules.opening))
 
     def on(self, sheet: ParentSheet) -> SheetProblem | None:
         """Return what one such sheet may be cut into, each piece worth 1; None where no piece asked for fits."""
-        sizes = tuple(_size(piece, sheet) for piece in self.asked if _fits(piece, sheet))
+        sizes = tuple(_size(piece, sheet) for piece in self.asked if _fits(piece, sheet, self.rules.opening))
         if not sizes:
             return None
         rules = self.rules
@@ -161,11 +165,16 @@ def _size(piece: Wanted, sheet: ParentSheet) -> PieceSize:
     return PieceSize(piece.name, piece.width, piece.height, 1, turn_on(piece, sheet) or Turn.NONE)
 
 
-def _fits(piece: Wanted, sheet: ParentSheet) -> bool:
+def _fits(piece: Wanted, sheet: ParentSheet, opening: Length | None) -> bool:
+    """Whether a piece comes out of a sheet. Of one longer than the knife, what is longer as well is the sheet itself."""
     if turn_on(piece, sheet) is None:
         return False
     width, height = _inside(sheet)
-    return any(wide <= width and high <= height for wide, high, _ in _size(piece, sheet).ways)
+    longest = max(width, height) if opening is None or max(width, height) <= opening else opening
+    return any(
+        wide <= width and high <= height and (max(wide, high) <= longest or (wide, high) == (width, height))
+        for wide, high, _ in _size(piece, sheet).ways
+    )
 
 
 def _inside(sheet: ParentSheet) -> tuple[Length, Length]:
@@ -173,14 +182,15 @@ def _inside(sheet: ParentSheet) -> tuple[Length, Length]:
     return sheet.width - trim.left - trim.right, sheet.height - trim.top - trim.bottom
 
 
-def _too_large(pieces: list[Wanted], sheets: tuple[ParentSheet, ...]) -> str:
+def _too_large(pieces: list[Wanted], sheets: tuple[ParentSheet, ...], opening: Length | None) -> str:
     described = "; ".join(
         f"{piece.name}, {format_length(piece.width)} × {format_length(piece.height)}, {piece.direction.value}"
         for piece in pieces
     )
+    knife = "" if opening is None else f"; no cut may be longer than {format_length(opening)}"
     return (
         f"these pieces come out of none of the sheets, the way round they may lie: {described}. The sheets are, "
-        f"inside their edge trims: {'; '.join(_described(sheets))}. Name a larger sheet or another direction"
+        f"inside their edge trims: {'; '.join(_described(sheets))}{knife}. Name a larger sheet or another direction"
     )
 
 
