@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from planning.balance import BalanceResult, plan_balance
-from planning.buying import BuyingResult, buying_faults, plan_buying
+from planning.buying import BuyingResult, LargerResult, buying_faults, decide_larger, plan_buying
 from planning.cost import CostResult, cost_faults, plan_cost
 from planning.cutting import CuttingResult, cutting_faults, plan_cutting
 from planning.month import Month
@@ -19,10 +19,12 @@ from planning.problems import (
     buying_problem,
     cost_problem,
     cutting_problem,
+    larger_sheets,
     packing_problem,
     requirements_problem,
     roster_problem,
     shipping_problem,
+    size_jobs,
 )
 from planning.requirements import RequirementsResult, plan_requirements
 from planning.roster import RosterProblem, RosterResult, plan_roster
@@ -39,11 +41,12 @@ class PlanError(RuntimeError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MonthPlan:
-    """The answers of every step."""
+    """The answers of every step. larger: which sheets are cut from larger ones, and which bought in their own size."""
 
     roster: RosterResult
     requirements: RequirementsResult
     cutting: CuttingResult
+    larger: LargerResult
     buying: BuyingResult
     packing: PackingResult
     shipping: ShippingResult
@@ -71,6 +74,10 @@ def plan_month(
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")
     cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, quick=quick))
+    larger = decide_larger(buying_problem(month, needs, cutting), larger_sheets(month))
+    if larger.taken:
+        also = size_jobs(month, larger)
+        cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, also, quick=quick))
     tell("buying")
     buying = checked(plan_buying, buying_faults, buying_problem(month, needs, cutting))
     tell("packing")
@@ -90,6 +97,7 @@ def plan_month(
         roster=roster,
         requirements=needs,
         cutting=cutting,
+        larger=larger,
         buying=buying,
         packing=packing,
         shipping=shipping,

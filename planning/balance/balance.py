@@ -33,7 +33,7 @@ class BalanceProblem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialLine:
-    """Units of one material, where they come from and where they go."""
+    """Units of one material, where they come from and where they go. cut: from larger sheets, in their drawings."""
 
     material: str
     name: str
@@ -42,6 +42,7 @@ class MaterialLine:
     due_in: int
     ordered: int
     short: int
+    cut: int
     in_boxes: int
     overs: int
     in_cutting: int
@@ -50,7 +51,7 @@ class MaterialLine:
     @property
     def had(self) -> int:
         """Units that come from somewhere."""
-        return self.on_hand + self.due_in + self.ordered + self.short
+        return self.on_hand + self.due_in + self.ordered + self.short + self.cut
 
     @property
     def went(self) -> int:
@@ -138,9 +139,10 @@ def packed_counts(packing: PackingResult) -> Counter[str]:
 
 def material_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[MaterialLine]:
     """Yield a line for every material the month needs."""
-    cut: Counter[str] = Counter()
+    into_cutting: Counter[str] = Counter()
     for ticket in problem.cutting.all:
-        cut[ticket.source] += ticket.units
+        into_cutting[ticket.source] += ticket.units
+    cut = drawn(problem.cutting)
     for line in problem.buying.lines:
         need = line.need
         yield MaterialLine(
@@ -151,9 +153,10 @@ def material_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[Ma
             due_in=line.on_order,
             ordered=line.quantity,
             short=line.short,
+            cut=cut[item(Kind.MATERIAL, need.material)],
             in_boxes=packed[item(Kind.MATERIAL, need.material)],
             overs=need.overs,
-            in_cutting=cut[need.material],
+            in_cutting=into_cutting[need.material],
             left_over=line.left_over,
         )
 
@@ -171,15 +174,21 @@ def area_lines(cutting: CuttingResult) -> Iterator[AreaLine]:
         )
 
 
-def piece_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[PieceLine]:
-    """Yield a line for every pre-cut and every length; what the drawings hold is counted, not what the tickets say."""
+def drawn(cutting: CuttingResult) -> Counter[str]:
+    """Count what the tickets' drawings hold of each item, and the lengths of the rolls."""
     cut: Counter[str] = Counter()
-    for ticket in problem.cutting.tickets:
+    for ticket in cutting.tickets:
         on_sheet = count_pieces(ticket.tree)
         for one in ticket.pieces:
             cut[one.job.item] += ticket.sheets * on_sheet.get(one.label, 0)
-    for length in problem.cutting.lengths:
+    for length in cutting.lengths:
         cut[length.job.item] += length.made
+    return cut
+
+
+def piece_lines(problem: BalanceProblem, packed: Counter[str]) -> Iterator[PieceLine]:
+    """Yield a line for every pre-cut and every length; what the drawings hold is counted, not what the tickets say."""
+    cut = drawn(problem.cutting)
     names = {job.item: job.name for job in problem.cutting.jobs}
     spare = problem.cutting.spare
     shelf = dict(problem.on_shelf)

@@ -2,12 +2,13 @@
 
 `alone.py` takes each material by itself, `programme.py` all of them; `options.py` says which offers come in time, `steps.py`
 which quantities are worth weighing, `split.py` how one material may come from several suppliers, `lot.py` what to buy for a
-year, `reasons.py` why.
+year, `larger.py` which sheets to cut from larger ones, `reasons.py` why.
 """
 
 from planning.buying.ask import BuyingError, buy_as_asked
 from planning.buying.check import buying_faults
 from planning.buying.choose import plan_buying
+from planning.buying.larger import Larger, LargerResult, OwnOrLarger, decide_larger
 from planning.buying.lot import Lot, cheapest_lot
 from planning.buying.model import (
     BuyingProblem,
@@ -25,8 +26,11 @@ __all__ = [
     "BuyingError",
     "BuyingProblem",
     "BuyingResult",
+    "Larger",
+    "LargerResult",
     "Lot",
     "Need",
+    "OwnOrLarger",
     "PriceRise",
     "Purchase",
     "SupplierOrder",
@@ -34,5 +38,6 @@ __all__ = [
     "buy_as_asked",
     "buying_faults",
     "cheapest_lot",
+    "decide_larger",
     "plan_buying",
 ]

@@ -57,7 +57,7 @@ def twice(table: str, what: str, codes: list[str]) -> Iterator[str]:
 
 def need_faults(need: Need, problem: BuyingProblem) -> Iterator[str]:
     """Yield what is wrong with a need."""
-    for name in ("in_boxes", "overs", "in_cutting", "on_hand"):
+    for name in ("in_boxes", "overs", "in_cutting", "on_hand", "cut"):
         yield from count_faults(name, getattr(need, name))
     if need.used_a_year is not None:
         yield from count_faults("used_a_year", need.used_a_year, low=1)

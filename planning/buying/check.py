@@ -22,7 +22,7 @@ def line_faults(problem: BuyingProblem, line: BuyLine) -> Iterator[str]:
     """Check one line against its offers."""
     name = line.need.name
     yield from open_order_faults(problem, line)
-    to_hand = line.need.on_hand + sum(order.quantity for order in line.coming)
+    to_hand = line.need.on_hand + line.need.cut + sum(order.quantity for order in line.coming)
     ordered = sum(one.quantity for one in line.bought)
     if line.net != max(0, line.need.total - to_hand):
         yield f"{name}: {line.need.total} needed less {to_hand} to hand are not {line.net}"
@@ -150,7 +150,7 @@ def open_order_faults(problem: BuyingProblem, line: BuyLine) -> Iterator[str]:
         yield f"{name}: counts on orders that are not on their way"
     left = sorted((known - counted).elements(), key=lambda order: order.due)
     late = sorted((order for order in line.coming if order.due > need.need_by), key=lambda order: order.due)
-    have = need.on_hand + sum(order.quantity for order in line.coming)
+    have = need.on_hand + need.cut + sum(order.quantity for order in line.coming)
     all_of_it = have + sum(order.quantity for order in left) >= need.total
     is_bought_again = have < need.total and (not line.bought or (all_of_it and line.cost > 0))
     if left and (is_bought_again or left[0].due <= need.need_by):

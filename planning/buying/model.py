@@ -14,8 +14,8 @@ from planning.calendar import WorkingCalendar
 class Need:
     """Units wanted of one material by a date: whole into boxes, as overs, and into cutting.
 
-    on_hand: on the shelf. used_a_year: bought for the year when not None. split: may come from several suppliers at once.
-    keeps: what is left over is of use later.
+    on_hand: on the shelf. cut: cut by the club from larger sheets instead of being bought. used_a_year: bought for the year
+    when not None. split: may come from several suppliers at once. keeps: what is left over is of use later.
     """
 
     material: str
@@ -25,6 +25,7 @@ class Need:
     overs: int = 0
     in_cutting: int = 0
     on_hand: int = 0
+    cut: int = 0
     need_by: date
     used_a_year: int | None = None
     split: bool = False
@@ -34,6 +35,11 @@ class Need:
     def total(self) -> int:
         """Units the month uses."""
         return self.in_boxes + self.overs + self.in_cutting
+
+    @property
+    def there(self) -> int:
+        """Units that need no order: on the shelf, or cut."""
+        return self.on_hand + self.cut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,7 +202,7 @@ class BuyLine:
     @property
     def left_over(self) -> int:
         """Units on the shelf when the month is packed."""
-        return self.need.on_hand + self.on_order + self.quantity + self.short - self.need.total
+        return self.need.there + self.on_order + self.quantity + self.short - self.need.total
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

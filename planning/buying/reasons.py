@@ -178,5 +178,7 @@ def enough(lack: Lack) -> str:
     need, on_order = lack.need, sum(order.quantity for order in lack.coming)
     if need.total == 0:
         return "not used this month"
-    coming = f" and {on_order:,} on order" if on_order else ""
-    return f"{need.on_hand:,} on the shelf{coming} cover {need.total:,}"
+    there = [f"{need.on_hand:,} on the shelf"]
+    there += [f"{need.cut:,} cut from larger sheets"] if need.cut else []
+    there += [f"{on_order:,} on order"] if on_order else []
+    return f"{' and '.join(there)} cover {need.total:,}"

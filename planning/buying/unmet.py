@@ -17,7 +17,7 @@ def unmet_needs(problem: BuyingProblem, found: Sequence[Alone], offers: Offers) 
         need = one.lack.need
         coming = [order for order in problem.open_orders if order.material == need.material]
         due = sum(order.quantity for order in coming if order.due <= need.need_by)
-        wanted = need.total - need.on_hand - due
+        wanted = need.total - need.there - due
         if wanted <= 0:
             continue
         options = tuple(offers.options(need))

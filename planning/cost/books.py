@@ -36,7 +36,7 @@ class Books:
         return used
 
     def users_of(self, material: str) -> Weights:
-        """Weigh the columns by how much of a material they use, whole and through pieces cut from it."""
+        """Weigh the columns by how much of a material they use, whole and through what is cut from it."""
         weights: defaultdict[str, Fraction] = defaultdict(Fraction)
         for column, count in self.used[material].items():
             weights[column] += count
@@ -44,8 +44,9 @@ class Books:
             areas = ticket.areas
             for name, area in areas.items():
                 share = Fraction(ticket.units * area, sum(areas.values()))
-                for column, count in self.used[name].items():
-                    weights[column] += share * Fraction(count, self.used[name].total())
+                users = self.users_of(name)
+                for column, part in users.items():
+                    weights[column] += share * Fraction(part) / Fraction(sum(users.values()))
         return weights
 
     def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:

@@ -53,8 +53,9 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
     entries: list[CostEntry] = []
     closing = Decimal(0)
     into_cutting: defaultdict[str, Decimal] = defaultdict(Decimal)
-    for line in books.problem.buying.lines:
-        boxes, overs, left, cut = material_parts(line, books)
+    # a sheet that is cut from larger ones costs what these pass on to it, so they come first
+    for line in sorted(books.problem.buying.lines, key=lambda one: one.need.cut > 0):
+        boxes, overs, left, cut = material_parts(line, into_cutting[key(line)], books)
         for name, part in cut.items():
             into_cutting[name] += part
         fact, whole, users = books.facts[key(line)], books.used[key(line)], books.users_of(key(line))
@@ -70,11 +71,16 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
     return entries, closing
 
 
-def material_parts(line: BuyLine, books: Books) -> tuple[Decimal, Decimal, Decimal, dict[str, Decimal]]:
-    """Split what a material's units cost into boxes, overs, left over, and the jobs it is cut for."""
+def material_parts(
+    line: BuyLine, from_sheets: Decimal, books: Books
+) -> tuple[Decimal, Decimal, Decimal, dict[str, Decimal]]:
+    """Split what a material's units cost into boxes, overs, left over, and the jobs it is cut for.
+
+    from_sheets: what the larger sheets cost that some of it is cut from.
+    """
     tickets = books.tickets[key(line)]
     weights = [line.need.in_boxes, line.need.overs, line.left_over, *(ticket.units for ticket in tickets)]
-    pool = pool_of(line, books)
+    pool = pool_of(line, books) + from_sheets
     parts = split(pool, weights, books.exponent) if any(weights) else (Decimal(0),) * len(weights)
     jobs: defaultdict[str, Decimal] = defaultdict(Decimal)
     for ticket, part in zip(tickets, parts[3:], strict=True):
@@ -111,7 +117,7 @@ def cutting(books: Books) -> Iterator[CostEntry]:
     names = {job.item: job.name for job in books.problem.cutting.jobs}
     for ticket in books.problem.cutting.tickets:
         for name, part in shared(round_money(ticket.cost, books.exponent), ticket, books):
-            yield from books.spread(Heading.CUTTING, names[name], part, books.used[name])
+            yield from books.spread(Heading.CUTTING, names[name], part, books.users_of(name))
 
 
 def freight(books: Books) -> Iterator[CostEntry]:

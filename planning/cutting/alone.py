@@ -63,6 +63,11 @@ def possible_tickets(
                 yield ticket(sheet, found.tree, sheets_for(job, found), machine, {label: job}), found.proved
 
 
+def ways_to_cut(job: PieceJob, problem: CuttingProblem) -> Iterator[CuttingTicket]:
+    """Yield a ticket for every sheet a job may be cut from alone, and every guillotine that takes it."""
+    yield from (one for one, _ in possible_tickets(job.name, job, problem))
+
+
 def sheets_for(job: PieceJob, found: Fit) -> int:
     """Return how many sheets a job takes: what is wanted over the number out, rounded up."""
     return -(-job.wanted // found.out)

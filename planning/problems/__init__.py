@@ -4,6 +4,7 @@ from planning.problems.balance import balance_problem
 from planning.problems.buying import buying_problem
 from planning.problems.cost import cost_problem
 from planning.problems.cutting import cutting_problem
+from planning.problems.larger import larger_sheets, size_jobs
 from planning.problems.packing import packing_problem
 from planning.problems.requirements import requirements_problem
 from planning.problems.roster import profile_of, roster_problem, zones_by_country
@@ -15,11 +16,13 @@ __all__ = [
     "buying_problem",
     "cost_problem",
     "cutting_problem",
+    "larger_sheets",
     "packing_problem",
     "profile_of",
     "promised_day",
     "requirements_problem",
     "roster_problem",
     "shipping_problem",
+    "size_jobs",
     "zones_by_country",
 ]

@@ -16,6 +16,7 @@ from planning.requirements import (
     Kind,
     RequirementsProblem,
     RequirementsResult,
+    code_of,
     item,
     kind_of,
     lead_offsets,
@@ -57,6 +58,7 @@ def material_needs(month: Month, needs: RequirementsResult, cutting: CuttingResu
             overs=line.overs if line else 0,
             in_cutting=cut[one.code],
             on_hand=on_hand.get(one.code, 0),
+            cut=cutting.made[name],
             need_by=calendar.before(month.club.packing_starts, offsets.get(name, month.club.goods_in_days)),
             used_a_year=one.used_a_year,
             split=one.split,
@@ -75,12 +77,15 @@ def sources_cut(cutting: CuttingResult) -> Counter[str]:
 def start_offsets(month: Month, cutting: CuttingResult) -> dict[str, int]:
     """Return, for each material, how many working days before packing it must be in the house."""
     cut = [
-        BillLine(parent=name, item=item(Kind.MATERIAL, source), per=1)
+        BillLine(parent=item(Kind.PIECE, code_of(name)), item=item(Kind.MATERIAL, source), per=1)
+        if kind_of(name) is Kind.MATERIAL  # a sheet's own size takes as long to cut as a piece
+        else BillLine(parent=name, item=item(Kind.MATERIAL, source), per=1)
         for name, sources in cutting.sources.items()
         for source in sources
     ]
     bill = (*bill_of(month), *cut)
     days = {Kind.PIECE: month.club.cutting_days, Kind.LENGTH: month.club.cutting_days}
     days[Kind.MATERIAL] = month.club.goods_in_days
-    lead = {line.item: days.get(kind_of(line.item), 0) for line in bill}
+    names = {name for line in bill for name in (line.item, line.parent)}
+    lead = {name: days.get(kind_of(name), 0) for name in names}
     return lead_offsets(RequirementsProblem(demands=(), bill=bill), lead)

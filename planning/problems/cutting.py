@@ -1,7 +1,7 @@
 """The cutting step's question: every piece and length still to be made, and what it may be cut from."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from decimal import Decimal
 
@@ -16,17 +16,22 @@ from planning.problems.working_days import club_calendar
 from planning.requirements import Kind, Requirement, RequirementsResult, item
 
 
-def cutting_problem(month: Month, needs: RequirementsResult, *, quick: bool = False) -> CuttingProblem:
+def cutting_problem(
+    month: Month, needs: RequirementsResult, sizes: Iterable[PieceJob] = (), *, quick: bool = False
+) -> CuttingProblem:
     """Ask for the pieces and lengths the shelf does not cover, and what the sheets they may come from would cost.
 
-    quick: content with a good plan at once.
+    sizes: sheets that are cut from larger ones besides. quick: content with a good plan at once.
     """
     wanted = {line.item: line for line in needs.lines if line.net}
     return CuttingProblem(
-        pieces=tuple(
-            piece_job(one, wanted[name])
-            for one in all_pre_cuts(month)
-            if (name := item(Kind.PIECE, one.code)) in wanted
+        pieces=(
+            *(
+                piece_job(one, wanted[name])
+                for one in all_pre_cuts(month)
+                if (name := item(Kind.PIECE, one.code)) in wanted
+            ),
+            *sizes,
         ),
         lengths=tuple(length_jobs(month, wanted)),
         sheets=tuple(sheet_stock(month)),

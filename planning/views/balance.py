@@ -99,9 +99,9 @@ def square(area: Area) -> str:
 
 def material_table(planned: Planned) -> Table:
     """Return where each material comes from and goes."""
-    heads = ("On hand", "Due in", "Ordered", "Short", "In boxes", "Overs", "Into cutting", "Left over")
+    heads = ("On hand", "Due in", "Ordered", "Short", "Cut", "In boxes", "Overs", "Into cutting", "Left over")
     return Table(
-        "On hand + due in + ordered + short = in boxes + overs + into cutting + left over",
+        "On hand + due in + ordered + short + cut from larger sheets = in boxes + overs + into cutting + left over",
         (text("Material"), *(number(head) for head in heads)),
         [
             Line(
@@ -114,6 +114,7 @@ def material_table(planned: Planned) -> Table:
                             one.due_in,
                             one.ordered,
                             one.short,
+                            one.cut,
                             one.in_boxes,
                             one.overs,
                             one.in_cutting,

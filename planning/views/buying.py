@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
-from planning.buying import BuyLine, Purchase, SupplierOrder
+from planning.buying import BuyLine, OwnOrLarger, Purchase, SupplierOrder
 from planning.run import Planned
 from planning.views import words
 from planning.views.drawings import Span, timeline
@@ -108,10 +108,54 @@ def page(planned: Planned) -> Page:
             Section("Orders", tables=(order_table(planned),), drawings=(Drawing(drawing(planned)),)),
             *unmet_section(planned),
             Section("What to order, and why as many", tables=(line_table(planned),)),
+            *larger_section(planned),
             Section("Not ordered", tables=(rest_table(planned),)),
             Section("On order, but late", tables=(waiting_table(planned),)),
         ),
     )
+
+
+def larger_section(planned: Planned) -> tuple[Section, ...]:
+    """Return both totals of every sheet that may be cut from a larger one, where there are any."""
+    larger, club = planned.plan.larger, planned.club
+    if not larger.choices:
+        return ()
+    table = Table(
+        f"What all orders and the guillotine cost either way; {larger.ended}",
+        (
+            text("Sheet"),
+            number("Lacking"),
+            number("In its own size", club.currency),
+            text("Or from"),
+            number("Sheets"),
+            number("Cut from it", club.currency),
+            text("Decided"),
+        ),
+        [
+            Line(
+                (
+                    one.name,
+                    words.count(one.units),
+                    words.money(one.own, club),
+                    one.parent,
+                    words.count(one.sheets),
+                    words.money(one.cut, club),
+                    words.sentence(decided(one, planned)),
+                )
+            )
+            for one in larger.choices
+        ],
+    )
+    return (Section("Own size, or cut from larger sheets", tables=(table,)),)
+
+
+def decided(one: OwnOrLarger, planned: Planned) -> str:
+    """Say which way was taken, and what it saves or avoids."""
+    taken = "cut" if one.taken else "bought in its own size"
+    if one.worse:
+        other = "in its own size" if one.taken else "cut"
+        return f"{taken}: {other}, something would be {one.worse}"
+    return f"{taken}, which saves {words.money(one.saves, planned.club)}"
 
 
 def savings(planned: Planned) -> list[str]:
@@ -246,7 +290,7 @@ def bought_rows(line: BuyLine, planned: Planned) -> list[Line]:
 
 def needed_cells(line: BuyLine) -> tuple[str | Cell, ...]:
     """Return what a material is, what is needed of it and what is to hand."""
-    to_hand = line.need.on_hand + line.on_order
+    to_hand = line.need.there + line.on_order
     return Cell(line.need.name, sum=worked_out(line)), words.count(line.need.total), words.count(to_hand)
 
 
@@ -271,9 +315,10 @@ def worked_out(line: BuyLine) -> str:
     """Return the sum behind what must be ordered."""
     need = line.need
     late = f" − {line.due_late:,} on order that come late" if line.due_late else ""
+    cut = f" − {need.cut:,} cut from larger sheets" if need.cut else ""
     return (
         f"{need.in_boxes:,} into boxes + {need.overs:,} overs + {need.in_cutting:,} into cutting = {need.total:,}; "
-        f"− {need.on_hand:,} on the shelf − {line.due_in:,} on order{late} = {line.net:,} to order"
+        f"− {need.on_hand:,} on the shelf{cut} − {line.due_in:,} on order{late} = {line.net:,} to order"
     )
 
 
@@ -288,7 +333,7 @@ def rest_table(planned: Planned) -> Table:
                 (
                     line.need.name,
                     words.count(line.need.total),
-                    words.count(line.need.on_hand + line.on_order),
+                    words.count(line.need.there + line.on_order),
                     words.count(line.left_over),
                     words.sentence(line.reason),
                 ),

@@ -26,7 +26,8 @@ def materials_balance(month: Month, plan: MonthPlan) -> Table[MaterialLine]:
     col = Column[MaterialLine]
     return Table(
         name=BALANCE,
-        says="For every material: on hand + due in + ordered + short = in boxes + overs + into cutting + left over.",
+        says="For every material: on hand + due in + ordered + short + cut from larger sheets = in boxes + overs + into "
+        "cutting + left over.",
         empty="No materials yet.",
         rows=plan.balance.materials,
         columns=(
@@ -36,12 +37,13 @@ def materials_balance(month: Month, plan: MonthPlan) -> Table[MaterialLine]:
             col("due_in", "Due in", lambda line: line.due_in, Look.COUNT, note=DUE_IN),
             col("ordered", "Ordered", lambda line: line.ordered, Look.COUNT),
             col("short", "Short", lambda line: line.short, Look.COUNT, needs_you=lambda line: line.short > 0),
+            col("cut", "Cut", lambda line: line.cut, Look.COUNT, note=CUT),
             col(
                 "had",
                 "In",
                 lambda line: line.had,
                 Look.COUNT,
-                "={on_hand}+{due_in}+{ordered}+{short}",
+                "={on_hand}+{due_in}+{ordered}+{short}+{cut}",
                 width=9,
             ),
             col("in_boxes", "In boxes", lambda line: line.in_boxes, Look.COUNT, note=IN_BOXES),

@@ -25,7 +25,8 @@ DUE_LATE = (
     "Units of open orders that arrive later and are waited for: what is on order is not bought twice. The last column says "
     "what ordering it again would bring and cost."
 )
-TO_ORDER = "Needed, less on hand, less due in, in time or late; never below 0."
+CUT_INSTEAD = "Cut by the club from larger sheets instead of being bought; the Cut sheet has the tickets."
+TO_ORDER = "Needed, less on hand, less cut, less due in, in time or late; never below 0."
 ORDERED = (
     "In the supplier's packs, multiples and minimum; more than needed where a price break makes more cheaper. The last "
     "column says why."
@@ -108,6 +109,7 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyRow]:
                 on_first("={in_boxes}+{overs}+{in_cutting}"),
             ),
             col("on_hand", "On hand", first_of(lambda line: line.need.on_hand), Look.COUNT),
+            col("cut", "Cut", first_of(lambda line: line.need.cut), Look.COUNT, note=CUT_INSTEAD),
             col("due_in", "Due in", first_of(lambda line: line.due_in), Look.COUNT, note=DUE_IN),
             col(
                 "due_late",
@@ -122,7 +124,7 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyRow]:
                 "To order",
                 first_of(lambda line: line.net),
                 Look.COUNT,
-                on_first("=MAX(0,{needed}-{on_hand}-{due_in}-{due_late})"),
+                on_first("=MAX(0,{needed}-{on_hand}-{cut}-{due_in}-{due_late})"),
                 note=TO_ORDER,
             ),
             col(

@@ -249,7 +249,7 @@ def test_a_yen_has_no_cents() -> None:
 
 def test_heads_explain_figures_that_are_sums(sheets: Mapping[str, Any]) -> None:
     notes = {cell.value: cell.comment.text for cell in sheets["Buy"][3] if cell.comment}
-    assert notes["To order"].startswith("Needed, less on hand, less due in, in time or late;")
+    assert notes["To order"].startswith("Needed, less on hand, less cut, less due in, in time or late;")
     assert "Ordered x price each" in notes["Amount (EUR)"]
 
 
