@@ -8,8 +8,9 @@ from typing import TypeAlias
 from kits.guillotine import Direction, Part, SheetProblem, count_pieces, within
 from kits.guillotine.lay import Grid, Item, Row, into_sheet, trimmed
 from kits.measures import Length
+from planning.cutting.patterns.near import Drawn
 
-Plan: TypeAlias = Item | Part
+Plan: TypeAlias = Item | Part | Drawn
 Key: TypeAlias = tuple[int, tuple[int, ...]]
 
 
@@ -27,7 +28,7 @@ class Column:
         return self.sheet, self.counts
 
 
-def column(sheet: int, plan: Plan, numbers: Mapping[str, int]) -> Column:
+def column(sheet: int, plan: Item | Part, numbers: Mapping[str, int]) -> Column:
     """Return the pattern that cuts a plan from a sheet. numbers: of the pieces, by name."""
     counts = [0] * len(numbers)
     for name, count in _yield(plan).items():
@@ -37,6 +38,8 @@ def column(sheet: int, plan: Plan, numbers: Mapping[str, int]) -> Column:
 
 def is_within(plan: Plan, opening: Length) -> bool:
     """Whether a plan can be cut with no cut longer than the opening: what is too long is parted across first."""
+    if isinstance(plan, Drawn):
+        return is_within(plan.item(), opening)
     if not isinstance(plan, Grid | Row):
         return within(plan, opening) is not None
     if max(plan.width, plan.height) <= opening:
@@ -47,7 +50,7 @@ def is_within(plan: Plan, opening: Length) -> bool:
     return plan.direction is across and all(is_within(part, opening) for part in plan.items)
 
 
-def _yield(plan: Plan) -> Mapping[str, int]:
+def _yield(plan: Item | Part) -> Mapping[str, int]:
     return _in_items(plan) if isinstance(plan, Grid | Row) else count_pieces(plan)
 
 
@@ -65,6 +68,8 @@ def _in_items(item: Item) -> Counter[str]:
 
 def tree(plan: Plan, sheet: SheetProblem, opening: Length | None = None) -> Part:
     """Return the cuts of a pattern, none longer than the opening if it can be cut so."""
+    if isinstance(plan, Drawn):
+        return tree(plan.item(), sheet, opening)
     cuts = laid(plan, sheet) if isinstance(plan, Grid | Row) else plan
     return cuts if opening is None else within(cuts, opening) or cuts
 

@@ -103,12 +103,22 @@ def list_near(known: Known) -> None:
     """
     if not known.at_bound:
         return
-    whole = known.in_whole_numbers(known.at_bound)
-    scale = sum(whole) / sum(known.at_bound)
+    whole, scale = at_bound(known)
     for pricing in known.pricings:
         slack, reach = (
             int(known.gap * share * scale) + DUST for share in (known.shares[pricing.number], REACH)
         )
-        found, is_all = pricing.near_best(whole, slack, max(slack, reach), NEAR, known.random)
-        known.add(found)
-        known.shares[pricing.number] = min(1.0, known.shares[pricing.number] * (3 if is_all else 0.1))
+        near = pricing.near(whole, slack, NEAR)
+        if near:
+            known.add(pricing.listed(near))
+            is_all = near.left >= 0
+            if not is_all:
+                known.add(pricing.drawn(near, max(slack, reach), NEAR, known.random))
+            share = known.shares[pricing.number] * (3 if is_all else 0.1)
+            known.shares[pricing.number] = min(1.0, share)
+
+
+def at_bound(known: Known) -> tuple[list[int], float]:
+    """Return the values that prove the bound in whole numbers, and by what they are multiplied."""
+    whole = known.in_whole_numbers(known.at_bound)
+    return whole, sum(whole) / sum(known.at_bound)

@@ -19,6 +19,7 @@ from kits.guillotine.table import Block, State, Table
 BITS = 16  # of a number in which the pieces of all sizes are counted, for each size
 EFFORT = 50_000  # sums of two plans to look at: half a second
 EACH = 12  # plans of a part of the sheet that are kept
+SMALL = 30  # parts of a sheet that are smaller by more are not drawn but used as well as can be
 EACH_CUT = 10  # what one more cut costs, in sums
 
 Split: TypeAlias = tuple[Direction, State, State]
@@ -30,6 +31,51 @@ class _Near:
     worth: int
     counts: int
     made: Made
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """A plan of a part. counts: of all pieces, in one number. made: its cuts and blocks, each cut before its parts."""
+
+    counts: int
+    made: tuple["Made | Direction", ...]
+    near: "NearBest"
+
+    def counts_of(self, sizes: int) -> tuple[int, ...]:
+        """Return how many pieces of each size it yields."""
+        return tuple(self.counts >> BITS * size & (1 << BITS) - 1 for size in range(sizes))
+
+    def item(self) -> Item:
+        """Return how its pieces lie."""
+        return self.near.item(_read(iter(self.made)))
+
+
+def _read(made: "Iterator[Made | Direction]") -> Made:
+    one = next(made)
+    return (one, _read(made), _read(made)) if isinstance(one, Direction) else one
+
+
+class Combined:
+    """Plans with one first cut: any plan of the first part with any of the second.
+
+    counts: pieces of each size (rows) that each plan (columns) yields.
+    """
+
+    def __init__(
+        self, direction: Direction, firsts: Sequence[Drawn], seconds: Sequence[Drawn], sizes: int
+    ) -> None:
+        self.direction = direction
+        self.firsts, self.seconds = firsts, seconds
+        one, other = (
+            np.array([drawn.counts_of(sizes) for drawn in part], np.int32).T for part in (firsts, seconds)
+        )
+        self.counts = (one[:, :, None] + other[:, None, :]).reshape(sizes, -1)
+
+    def drawn(self, number: int) -> Drawn:
+        """Return one of the plans by its column."""
+        one, other = divmod(number, len(self.seconds))
+        first, second = self.firsts[one], self.seconds[other]
+        return Drawn(first.counts + second.counts, (self.direction, *first.made, *second.made), first.near)
 
 
 class NearBest:
@@ -45,10 +91,12 @@ class NearBest:
         blocks: Sequence[Block],
         lying: Sequence[Piece],
         owners: Sequence[int],
+        spacing: int,
         slack: int,
         most: int,
     ) -> None:
         """slack: within which all plans are listed, `most` at most."""
+        self.spacing = spacing
         self.table = table
         self.blocks = blocks
         self.lying = lying
@@ -56,50 +104,93 @@ class NearBest:
         self.slack = slack
         self.most = most
         self.known: dict[State, tuple[_Near, ...]] = {}
-        self.ways: dict[State, tuple[Whole, Whole]] = {}
+        self.bests: dict[State, _Near] = {}
         self.left = EFFORT
+        self.small = int(table.across.lengths[-1] * table.down.lengths[-1]) // SMALL
         self.top = (len(table.across.lengths) - 1, len(table.down.lengths) - 1)
 
-    def items(self, spacing: int) -> Iterator[Item]:
+    def items(self) -> Iterator[Item]:
         """Yield the plans of the whole sheet, the one worth most first."""
         for near in self.of(self.top):
-            yield self._item(near.made, spacing)
+            yield self.item(near.made)
 
-    def drawn(self, spacing: int, reach: int, times: int, dice: Random) -> Iterator[Item]:
-        """Yield plans of the whole sheet drawn by lot from all that are within the reach, a wider slack."""
-        self.slack = reach
-        for _ in range(times):
-            made, _ = self._draw(self.top, self.slack, dice)
-            yield self._item(made, spacing)
+    def drawn(self, reach: int, times: int, dice: Random) -> Iterator["Drawn"]:
+        """Yield plans of the whole sheet drawn by lot from those worth no less than the best by more than the reach.
 
-    def _draw(self, state: State, slack: int, dice: Random) -> tuple[Made, int]:
-        """Return a plan of a part, and what is left of the slack: what it is worth less than the best."""
-        short, ways = self._ways_within(state)
-        chosen = dice.randrange(int(np.searchsorted(short, slack, side="right")))
-        left, way = slack - int(short[chosen]), int(ways[chosen])
-        if way < 0:
-            return -1 - way, left
-        direction, one, other = self._split(state, way)
-        first, left = self._draw(one, left, dice)
-        second, left = self._draw(other, left, dice)
-        return (direction, first, second), left
-
-    def _ways_within(self, state: State) -> tuple[Whole, Whole]:
-        """Return what each way to use a part is worth less than the best, rising, and the ways: see `_split`.
-
-        Below 0, a block alone: -1 for the first, -2 for the second.
+        The nearer to the best, the more often.
         """
-        if state not in self.ways:
-            blocks = list(self._fitting(state))
-            one, other = self._halves(state)
-            worth = np.append([self.blocks[number].worth for number in blocks], one + other).astype(np.int64)
-            ways = np.append([-1 - number for number in blocks], np.arange(len(one))).astype(np.int64)
-            useful = np.append(np.full(len(blocks), True), (one > 0) & (other > 0))
-            short = int(self.table.worth[state]) - worth
-            kept = np.flatnonzero(useful & (short <= self.slack))
-            order = kept[np.argsort(short[kept], kind="stable")]
-            self.ways[state] = short[order], ways[order]
-        return self.ways[state]
+        return (self._draw(self.top, int(reach * dice.random() ** 2), dice) for _ in range(times))
+
+    def combined(self, reach: int, each: int, sizes: int, dice: Random) -> "Combined | None":
+        """Return plans of the whole sheet with one first cut, drawn by lot; None if each is cut into no two parts.
+
+        each: how many plans are drawn of either part; every two of them are a plan of the whole.
+        """
+        way, lost = self._any_way(self.top, reach, dice)
+        if way is None:
+            return None
+        left = (reach - lost) // 2
+        parts = [
+            [self._draw(state, int(left * dice.random() ** 2), dice) for _ in range(each)]
+            for state in way[1:]
+        ]
+        return Combined(way[0], parts[0], parts[1], sizes)
+
+    def _draw(self, state: State, left: int, dice: Random) -> "Drawn":
+        """Return a plan of a part worth at most so much less than the best; small parts are used as well as can be."""
+        counts = 0
+        made: list[Made | Direction] = []
+        waiting = [state]
+        while waiting:
+            state = waiting.pop()
+            way, lost = (None, 0) if self._is_small(state) else self._any_way(state, left, dice)
+            left -= lost
+            if way is None:
+                best = self._best(state)
+                counts += best.counts
+                made.append(best.made)
+            else:
+                made.append(way[0])
+                waiting += way[1:]
+        return Drawn(counts, tuple(made), self)
+
+    def _is_small(self, state: State) -> bool:
+        width, height = self.table.across.lengths[state[0]], self.table.down.lengths[state[1]]
+        return bool(width * height < self.small)
+
+    def _any_way(self, state: State, left: int, dice: Random) -> tuple[Split | None, int]:
+        """Return one of the cuts that lose no more, and what it loses; None, or as often as a block loses no more."""
+        best = int(self.table.worth[state])
+        one, other = self._halves(state)
+        short = best - one - other
+        cuts = np.flatnonzero((short <= left) & (one > 0) & (other > 0))
+        chosen = int(dice.random() * (len(cuts) + any(self._alone(state, best))))
+        if chosen == len(cuts):
+            return None, 0
+        return self._split(state, int(cuts[chosen])), int(short[cuts[chosen]])
+
+    def _best(self, state: State) -> _Near:
+        """Return a plan of a part that is worth as much as any."""
+        if state not in self.bests:
+            best = int(self.table.worth[state])
+            block = next(self._alone(state, best), None)
+            self.bests[state] = self._best_cut(state, best) if block is None else self._single(block)
+        return self.bests[state]
+
+    def _best_cut(self, state: State, best: int) -> _Near:
+        one, other = self._halves(state)
+        ways = np.flatnonzero((one + other == best) & (one > 0) & (other > 0))
+        if not len(ways):  # too long to be cut, and more than it needs to be
+            column, line = state
+            return self._best(
+                (column - 1, line) if self.table.worth[column - 1, line] == best else (column, line - 1)
+            )
+        direction, first, second = self._split(state, int(ways[0]))
+        parts = self._best(first), self._best(second)
+        return _Near(best, parts[0].counts + parts[1].counts, (direction, parts[0].made, parts[1].made))
+
+    def _single(self, number: int) -> _Near:
+        return _Near(self.blocks[number].worth, self.units[number], number)
 
     def _halves(self, state: State) -> tuple[Whole, Whole]:
         """Return the worths of both parts for each cut of a part, upright cuts first."""
@@ -127,7 +218,7 @@ class NearBest:
             if self.left < 0:
                 return ()
             found: dict[int, _Near] = {}
-            singles = [_Near(self.blocks[n].worth, self.units[n], n) for n in self._fitting(state)]
+            singles = [self._single(number) for number in self._alone(state, self._least(state))]
             for near in (*singles, *self._sums(state)):
                 before = found.get(near.counts)
                 if before is None or near.worth > before.worth:
@@ -139,10 +230,9 @@ class NearBest:
     def _least(self, state: State) -> int:
         return max(1, int(self.table.worth[state]) - self.slack)
 
-    def _fitting(self, state: State) -> Iterator[int]:
+    def _alone(self, state: State, least: int) -> Iterator[int]:
         """Yield the blocks that alone are worth enough, by number."""
         width, height = int(self.table.across.lengths[state[0]]), int(self.table.down.lengths[state[1]])
-        least = self._least(state)
         for number, block in enumerate(self.blocks):
             if block.width <= width and block.height <= height and block.worth >= least:
                 yield number
@@ -165,11 +255,12 @@ class NearBest:
         for way in np.flatnonzero(one + other >= least):
             yield self._split(state, int(way))
 
-    def _item(self, made: Made, spacing: int) -> Item:
+    def item(self, made: Made) -> Item:
+        """Return how the pieces of a plan lie."""
         if isinstance(made, int):
-            return grid(self.lying[made], 1, 1, spacing)
+            return grid(self.lying[made], 1, 1, self.spacing)
         direction = made[0]
-        return row(direction, [self._item(part, spacing) for part in _in_row(made, direction)], spacing)
+        return row(direction, [self.item(part) for part in _in_row(made, direction)], self.spacing)
 
 
 def _in_row(made: Made, direction: Direction) -> Iterator[Made]:

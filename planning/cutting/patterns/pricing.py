@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from kits.guillotine import Direction, SheetProblem, best_use
+from kits.guillotine import Direction, Part, SheetProblem, best_use
 from kits.guillotine.lay import Grid, Item, Row, grid, row
 from kits.guillotine.points import LONGEST_SIDE, Side, points, side
 from kits.guillotine.ruled import is_ruled
@@ -19,7 +19,7 @@ from kits.guillotine.scaled import Scaled, scaled
 from kits.guillotine.table import Block, State, Table, fill, start
 from kits.guillotine.trace import items_of
 from kits.guillotine.tree import Piece
-from planning.cutting.patterns.column import Column, Plan, column
+from planning.cutting.patterns.column import Column, column
 from planning.cutting.patterns.near import NearBest
 
 ROOM = 2**30  # values are scaled so that no pattern can be worth more: 32 bits hold it, and cuts besides
@@ -142,25 +142,29 @@ class Pricing:
         fill(table)
         return int(table.worth[-1, -1]) + self._cuts(smaller)
 
-    def near_best(
-        self, values: Sequence[int], slack: int, reach: int, most: int, dice: Random
-    ) -> tuple[list[Column], bool]:
-        """Return patterns worth within the slack of the best, `most` at most, and whether the effort sufficed.
+    def near(self, values: Sequence[int], slack: int, most: int) -> NearBest | None:
+        """Return a table from which patterns nearly as good as the best can be read; None where there is none.
 
-        Where it does not, they are drawn by lot from those within the reach, a wider slack.
+        slack: within which all are listed, `most` at most.
         """
-        if self.is_ruled or not self.full.is_exact:
-            return [], False
+        if self.is_ruled or not self.full.is_exact or not any(values[owner] for owner in self.owners):
+            return None
         blocks, lying = self._blocks(values)
         table = start(blocks, self.full.across, self.full.down, price=0, most=ROOM, longest=self.longest)
         fill(table)
-        near = NearBest(table, blocks, lying, [self.numbers[each.name] for each in lying], slack, most)
-        found = [self._column(item) for item in near.items(self.sheet.spacing)]
-        if near.left < 0:
-            found += [self._column(item) for item in near.drawn(self.sheet.spacing, reach, most, dice)]
-        return found, near.left >= 0
+        owners = [self.numbers[each.name] for each in lying]
+        return NearBest(table, blocks, lying, owners, self.sheet.spacing, slack, most)
 
-    def _column(self, plan: Plan) -> Column:
+    def listed(self, near: NearBest) -> Iterator[Column]:
+        """Yield the patterns that are within its slack, as far as the effort suffices."""
+        return (self._column(item) for item in near.items())
+
+    def drawn(self, near: NearBest, reach: int, times: int, dice: Random) -> Iterator[Column]:
+        """Yield patterns drawn by lot from those within the reach."""
+        for one in near.drawn(reach, times, dice):
+            yield Column(self.number, one.counts_of(len(self.numbers)), one)
+
+    def _column(self, plan: Item | Part) -> Column:
         return column(self.number, plan, self.numbers)
 
     def _blocks(self, values: Sequence[int]) -> tuple[list[Block], list[Piece]]:

@@ -5,11 +5,15 @@ Their floating point numbers decide which patterns are looked at next and which 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import highspy
 import numpy as np
+from numpy.typing import NDArray
 
 from planning.cutting.patterns.column import Column
+
+Floats: TypeAlias = NDArray[np.float64]
 
 NO_LIMIT = highspy.kHighsInf
 FEASIBLE = 2  # HiGHS's own mark of a plan that keeps every row
@@ -25,7 +29,7 @@ class Needs:
     penalties: Sequence[float]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Solved:
     """The linear programme's answer.
 
@@ -34,7 +38,7 @@ class Solved:
     """
 
     cost: float
-    uses: tuple[float, ...]
+    uses: Floats
     values: tuple[float, ...]
     premiums: tuple[float, ...]
 
@@ -53,17 +57,37 @@ class LinearProgramme:
             self.prices.append(self.needs.prices[one.sheet])
             _add(self.solver, self.needs, one, self.prices[-1])
 
-    def solve_beside(self, factors: Sequence[float]) -> tuple[float, ...]:
+    def solve_beside(self, factors: Sequence[float] | Floats) -> Floats:
         """Return the uses of a plan that is cheapest at other prices. factors: of each pattern's."""
-        first = len(self.needs.penalties)
-        numbers = range(first, first + len(factors))
-        for number, price, factor in zip(numbers, self.prices, factors, strict=True):
-            self.solver.changeColCost(number, price * factor)
+        self._price(np.array(self.prices) * np.array(factors))
         self.solver.run()
-        uses = tuple(list(self.solver.getSolution().col_value)[first:])
-        for number, price in zip(numbers, self.prices, strict=True):
-            self.solver.changeColCost(number, price)
+        uses = self._uses()
+        self._price(np.array(self.prices))
         return uses
+
+    def solve_rest(self, demands: Sequence[int], available: Sequence[int | None]) -> tuple[float, Floats]:
+        """Return what it costs in fractions to make other numbers of pieces from other numbers of sheets, and the uses."""
+        self._bound(demands, available)
+        self.solver.run()
+        answer = self.solver.getInfo().objective_function_value, self._uses()
+        self._bound(self.needs.demands, self.needs.available)
+        return answer
+
+    def _price(self, prices: Floats) -> None:
+        count = len(prices)
+        numbers = np.arange(count, dtype=np.int32) + np.int32(len(self.needs.penalties))
+        self.solver.changeColsCost(count, numbers, prices)
+
+    def _bound(self, demands: Sequence[int], available: Sequence[int | None]) -> None:
+        most = [NO_LIMIT if limit is None else float(limit) for limit in available]
+        count = len(demands) + len(most)
+        low = np.array([*demands, *[-NO_LIMIT] * len(most)], float)
+        high = np.array([*[NO_LIMIT] * len(demands), *most], float)
+        rows = np.arange(count, dtype=np.int32)
+        self.solver.changeRowsBounds(count, rows, low, high)  # type: ignore[attr-defined]  # not in its stubs
+
+    def _uses(self) -> Floats:
+        return np.array(self.solver.getSolution().col_value)[len(self.needs.penalties) :]
 
     def solve(self) -> Solved:
         """Return the cheapest plan in fractions."""
@@ -72,7 +96,7 @@ class LinearProgramme:
         duals, pieces = list(solution.row_dual), len(self.needs.demands)
         return Solved(
             self.solver.getInfo().objective_function_value,
-            tuple(list(solution.col_value)[len(self.needs.penalties) :]),
+            self._uses(),
             tuple(max(0.0, dual) for dual in duals[:pieces]),
             tuple(max(0.0, -dual) for dual in duals[pieces:]),
         )

@@ -12,6 +12,8 @@ from fractions import Fraction
 
 from planning.cutting.machine import Guillotine
 from planning.cutting.patterns.aims import Choice, eased
+from planning.cutting.patterns.closing import Closing
+from planning.cutting.patterns.dive import Dives
 from planning.cutting.patterns.few import few_copies, plan_few
 from planning.cutting.patterns.generate import generate, list_near, vary
 from planning.cutting.patterns.known import Known
@@ -19,22 +21,24 @@ from planning.cutting.patterns.problem import PatternProblem
 from planning.cutting.patterns.result import Ended, PatternPlan, how_it_ended
 from planning.cutting.patterns.whole import whole
 
-MORE_NODES = 5  # times the nodes of the first round, at most
-
 
 @dataclass(frozen=True, slots=True)
 class Effort:
     """Where to stop. No clock, so that the same question has the same answer on every machine of the kind.
 
     sums: about how many the tables of worths may take from which patterns are read. rounds: how often whole
-    plans are looked for. nodes: of the tree that is searched for one, in the first round; in the next ones more.
-    swaps: how often pieces are taken out and put back where there are few of each.
+    plans are looked for. nodes: of the tree that is searched for one in each round. swaps: how often pieces are
+    taken out and put back where there are few of each. In each round, drawn: first cuts whose patterns are drawn by
+    lot for the last sheets; dives: plans made sheet by sheet; rests: looked at for the last sheets of one dive.
     """
 
     sums: int = 8_000_000_000
     rounds: int = 8
     nodes: int = 20
     swaps: int = 3000
+    drawn: int = 12
+    dives: int = 16
+    rests: int = 1000
 
 
 NOTHING = PatternPlan(
@@ -103,11 +107,20 @@ def improvements(known: Known, effort: Effort) -> Iterator[None]:
         yield from plan_few(known, effort.swaps)
     if not known.is_done:
         generate(known)
+    yield from _rounds(known, effort)
+
+
+def _rounds(known: Known, effort: Effort) -> Iterator[None]:
+    dives = Dives(known, Closing(known)) if known.at_bound else None
     for number in range(effort.rounds):
         if known.is_done:
             return
-        if whole(known, number, effort.nodes * min(number + 1, MORE_NODES)):
+        if whole(known, number, effort.nodes):
             yield
-        if not known.is_done and number + 1 < effort.rounds:
+        if not known.is_done:
             list_near(known)
             vary(known, number)
+        if dives and not known.is_done and not known.missing:
+            dives.closing.draw(effort.drawn)
+            if dives.search(effort.dives, effort.rests):
+                yield

@@ -5,7 +5,7 @@ from dataclasses import replace
 from planning.cutting.patterns.column import Column
 from planning.cutting.patterns.generate import EASE, price_of, worth_of
 from planning.cutting.patterns.known import Known
-from planning.cutting.patterns.programme import Needs, Solved, whole_plan
+from planning.cutting.patterns.programme import Floats, Needs, Solved, whole_plan
 
 IN_REACH = 500  # patterns in one programme
 BESIDE = 0.5  # of the gap, that such a plan may cost more
@@ -40,7 +40,7 @@ def whole(known: Known, number: int, nodes: int) -> bool:
     return more is not None and known.offer([(one, a + b) for (one, a), b in zip(used, more, strict=True)])
 
 
-def _beside(known: Known, solved: Solved) -> tuple[float, ...]:
+def _beside(known: Known, solved: Solved) -> Floats:
     """Return a plan in fractions that is nearly as cheap, so that other sheets are left to plan."""
     spread = BESIDE * known.gap / solved.cost
     return known.linear.solve_beside([1 + spread * known.random.random() for _ in known.pool])
@@ -49,7 +49,7 @@ def _beside(known: Known, solved: Solved) -> tuple[float, ...]:
 def _in_reach(known: Known, solved: Solved) -> tuple[list[Column], list[float]]:
     """Return the patterns in use, and those that cost least more than they are worth."""
     ranked = []
-    for index, (one, use) in enumerate(zip(known.pool.values(), solved.uses, strict=True)):
+    for index, (one, use) in enumerate(zip(known.pool.values(), solved.uses.tolist(), strict=True)):
         excess = round(price_of(known, one, solved) - worth_of(one, solved.values), 9)
         ranked.append(((use < EASE, excess, index), one, use))
     ranked.sort(key=lambda entry: entry[0])
