@@ -12,4 +12,5 @@ class PlanningConfig(AppConfig):
 
     def ready(self) -> None:
         """Let every kind of background work be known."""
-        import planning.jobs.plan_month  # noqa: F401
+        import planning.jobs.plan_month
+        import planning.jobs.take_roster  # noqa: F401

@@ -13,6 +13,7 @@ from planning.views.cost import cost
 from planning.views.cutting import cutting
 from planning.views.documents import documents, paper
 from planning.views.health import healthz, metrics, readyz
+from planning.views.intake import agree, drop, intake, look_again, refused, roster_file
 from planning.views.job import cancel, history, job
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
@@ -68,6 +69,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/recipe-delete", recipe_delete),
     page("months/<int:month>/booklet", booklet),
     page("months/<int:month>/roster", roster),
+    page("months/<int:month>/roster-file", roster_file),
     page("months/<int:month>/requirements", requirements),
     page("months/<int:month>/cutting", cutting),
     page("months/<int:month>/cutting/<int:ticket>", ticket),
@@ -97,6 +99,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/stock-count", stock_count),
     page("months/<int:month>/stock-adjust", stock_adjust),
     page("months/<int:month>/stock-take", stock_take),
+    # A roster's file on its way in
+    page("intakes/<int:intake>/", intake),
+    page("intakes/<int:intake>/agree", agree),
+    page("intakes/<int:intake>/drop", drop),
+    page("intakes/<int:intake>/look-again", look_again),
+    page("intakes/<int:intake>/refused", refused),
     # Papers and background work
     page("papers/<int:paper>", paper),
     page("jobs/<int:job>/", job),

@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404
 
 from kits.models import Month, Recipe
 from planning import load
-from planning.models import Artefact, Job, Plan, PurchaseOrder, StockEntry
+from planning.models import Artefact, Intake, Job, Plan, PurchaseOrder, StockEntry
 
 
 def month_or_404(request: HttpRequest, pk: int) -> Month:
@@ -57,6 +57,11 @@ def page_number(request: HttpRequest, name: str) -> int:
 def job_or_404(request: HttpRequest, pk: int) -> Job:
     """Return a job."""
     return get_object_or_404(Job.objects.select_related("month"), pk=pk)
+
+
+def intake_or_404(request: HttpRequest, pk: int) -> Intake:
+    """Return a roster's file on its way in."""
+    return get_object_or_404(Intake.objects.select_related("month"), pk=pk)
 
 
 def paper_or_404(request: HttpRequest, pk: int) -> Artefact:

@@ -23,6 +23,8 @@ MOST_SHOWN = 50  # jobs in a month's history
 def job(request: HttpRequest, job: int) -> HttpResponse:
     """Show a job; a look by script gets only what changes."""
     row = gate.job_or_404(request, job)
+    if row.kind == "roster":  # each file has a page of its own
+        return redirect("roster_file", month=row.month_id)
     looks = request.GET.get("looks", "0")
     looks_so_far = int(looks[:6]) if looks.isascii() and looks.isdigit() else 0
     shown = {

@@ -15,7 +15,7 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 def months(request: HttpRequest) -> HttpResponse:
     """List the months, the newest first."""
     latest = {plan.month_id: plan for plan in Plan.objects.defer("answers").order_by("version")}
-    working = {job.month_id: job for job in Job.objects.filter(state__in=LIVE)}
+    working = {job.month_id: job for job in Job.objects.filter(kind="plan", state__in=LIVE)}
     rows = [(month, latest.get(month.pk), working.get(month.pk)) for month in Month.objects.all()]
     return render(request, "planning/months.html", {"months": rows})
 

@@ -1,0 +1,80 @@
+"""Files that wait in the background: looked through, or taken in once somebody has agreed."""
+
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from pathlib import Path
+
+from django.conf import settings
+from django.core.files.uploadedfile import UploadedFile
+from django.utils.timezone import now
+
+from kits.models import Month
+from planning.intake.looking import SupersededError, look
+from planning.intake.taking import ChangedMonthError, drop, take
+from planning.models import Intake, Step
+
+PENDING = (Step.WAITING, Step.AGREED)
+FORGOTTEN = timedelta(days=7)  # a file nobody decided about is dropped
+
+
+def folder() -> Path:
+    """Return where files lie until they are taken in."""
+    return Path(settings.DATA_DIR, "rosters")
+
+
+def refused_path(intake: Intake) -> Path:
+    """Return where the rows lie that are not taken."""
+    return folder() / f"{intake.pk}-refused.xlsx"
+
+
+def receive(month: Month, file: "UploadedFile[bytes]", **more: object) -> Intake:
+    """Keep a file to be looked through; earlier ones of the month that nobody agreed to are dropped. Raises OSError."""
+    for earlier in Intake.objects.filter(month=month, step__in=(Step.WAITING, Step.LOOKED_AT)):
+        forget(earlier)
+    for old in Intake.objects.filter(step=Step.LOOKED_AT, created_at__lt=now() - FORGOTTEN):
+        forget(old)
+    row = Intake.objects.create(month=month, name=str(file.name), **more)
+    row.path = f"{row.pk}-file"
+    folder().mkdir(parents=True, exist_ok=True)
+    with (folder() / row.path).open("wb") as kept:
+        for chunk in file.chunks():
+            kept.write(chunk)
+    row.save(update_fields=["path"])
+    return row
+
+
+def forget(intake: Intake) -> None:
+    """Drop a file and its rows."""
+    drop(intake)
+    remove_file(intake)
+
+
+def remove_file(intake: Intake) -> None:
+    """Remove what was uploaded; the refused rows stay for whoever puts them right."""
+    if intake.path:
+        (folder() / intake.path).unlink(missing_ok=True)
+
+
+def work(month: int, tell: Callable[[int], None] = lambda rows: None) -> None:
+    """Do what waits for a month, until nothing does. Doing it twice, or two at a time, changes nothing more.
+
+    tell hears of rows looked through. Raises OSError where a file cannot be written.
+    """
+    for intake in pending(month):
+        try:
+            if intake.step == Step.AGREED:
+                take(intake)
+            else:
+                look(intake, folder() / intake.path, refused_path(intake), tell)
+        except (SupersededError, ChangedMonthError):  # its row says how it goes on
+            continue
+        intake.refresh_from_db()
+        if intake.step in (Step.TAKEN, Step.REFUSED):
+            remove_file(intake)
+
+
+def pending(month: int) -> Iterator[Intake]:
+    """Yield what waits, as long as anything does."""
+    waiting = Intake.objects.filter(month=month, step__in=PENDING).exclude(path="").order_by("id")
+    while (intake := waiting.first()) is not None:
+        yield intake
