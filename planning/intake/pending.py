@@ -56,21 +56,30 @@ def remove_file(intake: Intake) -> None:
 
 
 def work(month: int, tell: Callable[[int], None] = lambda rows: None) -> None:
-    """Do what waits for a month, until nothing does. Doing it twice, or two at a time, changes nothing more.
+    """Do what waits for a month, until nothing does or somebody else does it. Doing it twice changes nothing more.
 
     tell hears of rows looked through. Raises OSError where a file cannot be written.
     """
     for intake in pending(month):
         try:
-            if intake.step == Step.AGREED:
-                take(intake)
-            else:
-                look(intake, folder() / intake.path, refused_path(intake), tell)
-        except (SupersededError, ChangedMonthError):  # its row says how it goes on
-            continue
+            work_on(intake, tell)
+        except ChangedMonthError:
+            continue  # it waits to be looked through again
+        except SupersededError:
+            intake.refresh_from_db()
+            if intake.step == Step.WAITING:
+                return  # whoever has it now goes on with what else there is
         intake.refresh_from_db()
         if intake.step in (Step.TAKEN, Step.REFUSED):
             remove_file(intake)
+
+
+def work_on(intake: Intake, tell: Callable[[int], None]) -> None:
+    """Look through a file, or take it in. Raises SupersededError and ChangedMonthError."""
+    if intake.step == Step.AGREED:
+        take(intake)
+    else:
+        look(intake, folder() / intake.path, refused_path(intake), tell)
 
 
 def pending(month: int) -> Iterator[Intake]:

@@ -1,7 +1,7 @@
 """Rosters that came by the app, in the background: looked through, or taken in once somebody has agreed.
 
-What waits is told by the intakes' own rows, and each change of them is decided there; so the job is one part that may be done
-twice, even at once, and has nothing to keep at its end.
+What waits is told by the intakes' own rows, and each change of them is decided there; so the job is one part that may be
+done twice, even at once, and has nothing to keep at its end.
 """
 
 from planning import intake
