@@ -73,15 +73,17 @@ def make_plan(
     made_at: datetime,
     tell: Tell = lambda step: None,
     counted: Counted | None = None,
+    *,
+    quick: bool = False,
 ) -> Planned:
-    """Plan a month and stamp the plan. made_at: aware, UTC. Raises what `planning.flow.plan_month` raises."""
+    """Plan a month and stamp the plan. made_at: aware, UTC. quick, and what is raised: see `planning.flow.plan_month`."""
     name = counted.plan_id if counted else plan_id(month)
     return Planned(
         stamp=Stamp(plan_id=name, version=version, made_at=made_at),
         club=month.club,
         promised=promised_day(month),
         names=names_of(month),
-        plan=plan_month(month, tell, counted.people if counted else None),
+        plan=plan_month(month, tell, counted.people if counted else None, quick=quick),
         gaps=tuple(map(str, all_gaps(month))),
     )
 

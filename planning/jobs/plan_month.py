@@ -14,11 +14,12 @@ from kits.models import Month
 from planning import load, run, save
 from planning.documents.paper import Paper
 from planning.drafts import DraftError, refuse_drafts
-from planning.flow import PlanError
+from planning.flow import PlanError, Tell
 from planning.jobs.bundle import clear_unfinished, write_bundle, write_index
 from planning.jobs.kinds import KINDS, Asks, Keep, RefusedError, Stage, StartOverError, one_part
 from planning.jobs.watch import Watch
 from planning.listing import (
+    CountedRoster,
     RosterRead,
     boxes_of_waves,
     count_roster,
@@ -79,25 +80,43 @@ def book_of(month: int, plan_id: str) -> Book:
 # --- Deciding ---
 
 
+def decide_at_once(job: Job, asks: Asks, watch: Watch) -> Keep:
+    """Keep a good plan to look at while the best way to cut is searched for."""
+    planned, _ = decision(job, watch, quick=True)
+
+    def keep() -> None:
+        unchanged(job, planned.stamp.plan_id)
+        save.begun(job, planned)
+
+    return keep
+
+
 def decide(job: Job, asks: Asks, watch: Watch) -> Keep:
-    """Count the roster, plan on classes, and keep what was decided with what the listing goes by."""
-    watch.stage("counting the roster")
+    """Keep what was decided with what the listing goes by."""
+    planned, counted = decision(job, watch)
+
+    def keep() -> None:
+        unchanged(job, planned.stamp.plan_id)
+        start_listing(save.begun(job, planned), planned.plan, counted)
+
+    return keep
+
+
+def decision(job: Job, watch: Watch, *, quick: bool = False) -> tuple[Planned, CountedRoster]:
+    """Count the roster and plan on classes. quick: in a moment, so nobody hears of each step."""
+    tell: Tell = (lambda step: None) if quick else watch.stage
+    tell("counting the roster")
     month = Month.objects.get(pk=job.month_id)
     book = load.to_plan_by(month)
     try:
         refuse_drafts(book)
         counted = count_roster(month.pk, book)
         people = Counted(id_of(month), counted.problem)
-        planned = run.make_plan(book, save.next_version(job), job.created_at, watch.stage, people)
+        version = save.next_version(job)
+        return run.make_plan(book, version, job.created_at, tell, people, quick=quick), counted
     except (DraftError, *MONTH_ERRORS) as problem:
         unchanged_or_over(month)
         raise RefusedError(str(problem)) from problem
-
-    def keep() -> None:
-        unchanged(job, people.plan_id)
-        start_listing(save.begun(job, planned), planned.plan, counted)
-
-    return keep
 
 
 def unchanged_or_over(month: Month) -> None:
@@ -234,6 +253,7 @@ def bundle(job: Job, asks: Asks, watch: Watch) -> Keep:
 
 
 KINDS["plan"] = (
+    Stage("a first plan", one_part, decide_at_once),
     Stage("planning", one_part, decide),
     Stage("listing the boxes", chunks, list_boxes),
     Stage("checking the waves", one_part, check_waves),

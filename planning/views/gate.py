@@ -23,10 +23,13 @@ def recipe_or_404(request: HttpRequest, month: Month) -> Recipe:
 
 
 def plan_or_none(request: HttpRequest, month: Month) -> Plan | None:
-    """Return the version of the month's plan the URL asks for, else the latest; None before there is any."""
+    """Return the version of the month's plan the URL asks for, else the latest; None before there is any.
+
+    A version that is still being worked on is shown to whoever asks for it, and to nobody else.
+    """
     if "version" not in request.GET:
         return month.plans.first()
-    return get_object_or_404(month.plans, version=page_number(request, "version"))
+    return get_object_or_404(Plan.every, month=month, version=page_number(request, "version"))
 
 
 def readable_plan_or_none(request: HttpRequest, month: Month) -> Plan | None:

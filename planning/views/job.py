@@ -14,8 +14,8 @@ from planning.views.steps import STEPS
 
 STOP_POLLING = 286  # what htmx takes for "ask no more"
 ANNOUNCED = 3  # every third look is read out: at most one announcement in five seconds
-FIRST, *LATER = (stage.name for stage in jobs.KINDS["plan"])
-STAGES = (FIRST, "counting the roster", *STEPS, *LATER)
+FIRST, SECOND, *LATER = (stage.name for stage in jobs.KINDS["plan"])
+STAGES = (FIRST, SECOND, "counting the roster", *STEPS, *LATER)
 WEIGHTS = {"listing the boxes": 3, "papers": 20}  # of a stage's share in the bar; any other counts once
 MOST_SHOWN = 50  # jobs in a month's history
 
@@ -38,6 +38,7 @@ def job(request: HttpRequest, job: int) -> HttpResponse:
         "looks": looks_so_far + 1,
         "announce": looks_so_far % ANNOUNCED == 0 or not row.is_live,
         "papers": row.plan.papers.count() if hasattr(row, "plan") else 0,
+        "first": row.plan if row.is_live and hasattr(row, "plan") else None,
     }
     if not request.headers.get("HX-Request"):
         return render(request, "planning/job.html", shown)

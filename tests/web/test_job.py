@@ -60,9 +60,9 @@ def test_it_shows_stage_count_and_time_left(desk: Client, running: Job) -> None:
     assert "Papers, 20 of 80" in page
     assert " s left" in page
     assert f"Stage {len(STAGES) - 1} of {len(STAGES)}" in page
-    # Ten stages and the check count once, the listing three times, the papers twenty times, the bundle once: of these 35
-    # fourteen and a quarter of the papers' are behind it.
-    assert '<progress id="bar" max="100" value="54">' in page
+    # Eleven stages and the check count once, the listing three times, the papers twenty times, the bundle once: of these 36
+    # fifteen and a quarter of the papers' are behind it.
+    assert '<progress id="bar" max="100" value="56">' in page
 
 
 @pytest.mark.parametrize(
@@ -129,3 +129,26 @@ def test_the_history_of_a_month_says_how_each_job_ended(desk: Client, running: J
 
 def test_a_month_without_jobs_says_what_to_do(desk: Client, month: Month) -> None:
     assert "Nothing yet" in desk.get(f"/months/{month.pk}/history").content.decode()
+
+
+def test_the_plan_can_be_looked_at_while_it_gets_better(desk: Client, running: Job, plan: Plan) -> None:
+    Plan.every.create(
+        job=running,
+        month=running.month,
+        version=plan.version + 1,
+        plan_id=plan.plan_id,
+        made_at=plan.made_at,
+        answers=plan.answers,
+        ready=False,
+        boxes=plan.boxes,
+        late_boxes=plan.late_boxes,
+        short_materials=plan.short_materials,
+        cost=plan.cost,
+    )
+    page = desk.get(f"/jobs/{running.pk}/").content.decode()
+    link = f"/months/{running.month_id}/cutting?version={plan.version + 1}"
+    assert f'href="{link}">Look at the plan as it stands</a>' in page
+    assert "Still being worked on" in desk.get(link).content.decode()
+    latest = desk.get(f"/months/{running.month_id}/cutting").content.decode()
+    assert f"version {plan.version}," in latest
+    assert "Still being worked on" not in latest
