@@ -245,6 +245,31 @@ def holdings(book: models.StockBook, items: Collection[str] | None = None) -> It
         yield Holding(item=item, place=Place(place), lot=Lot(entry, line), quantity=quantity, value=value)
 
 
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """What a place holds of an item, all lots together."""
+
+    item: str
+    place: Place
+    quantity: int
+    value: int
+
+
+def balances(book: models.StockBook | None) -> tuple[Balance, ...]:
+    """Return the balances by item and place, added up from the moves; none of a book that is not begun."""
+    if book is None:
+        return ()
+    sums = (
+        models.StockMove.objects.filter(book=book)
+        .order_by("item", "place")
+        .values_list("item", "place")
+        .annotate(units=Sum("quantity"), cost=Sum("value"))
+    )
+    return tuple(
+        Balance(item, Place(place), units, cost) for item, place, units, cost in sums if units or cost
+    )
+
+
 def entries(book: models.StockBook, item: str = "", place: str = "") -> QuerySet[models.StockEntry]:
     """Return the entries, the latest first; only those that move an item or touch a place where these are named."""
     rows = book.entries.prefetch_related("moves")

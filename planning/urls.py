@@ -31,7 +31,7 @@ from planning.views.requirements import requirements
 from planning.views.roster import roster
 from planning.views.shipping import shipping
 from planning.views.sign_in import sign_in, sign_out
-from planning.views.stock import stock, stock_entries, stock_entry, stock_item
+from planning.views.stock import stock, stock_check, stock_entries, stock_entry, stock_item
 from planning.views.stock_count import stock_adjust, stock_count
 from planning.views.stock_cut import stock_cut
 from planning.views.stock_issue import stock_issue
@@ -99,6 +99,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/stock-count", stock_count),
     page("months/<int:month>/stock-adjust", stock_adjust),
     page("months/<int:month>/stock-take", stock_take),
+    page("months/<int:month>/stock-check", stock_check),
     # A roster's file on its way in
     page("intakes/<int:intake>/", intake),
     page("intakes/<int:intake>/agree", agree),

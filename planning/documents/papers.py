@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from itertools import islice
 
+from planning.buying import SupplierOrder
 from planning.documents.booklet import booklet
 from planning.documents.calendar_file import shipping_calendar
 from planning.documents.codes import order_number
@@ -16,11 +17,13 @@ from planning.documents.lists.packing import packing_lists
 from planning.documents.paper import Paper
 from planning.documents.pdf import cutting_tickets, packing_slips, pick_list, purchase_order
 from planning.documents.pdf.booklet import booklet_pdf
-from planning.documents.pdf.words import PAPER_SIZES
+from planning.documents.pdf.words import PAPER_SIZES, material_words
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import month_workbook
+from planning.documents.workbook.order import order_workbook
 from planning.flow import MonthPlan
 from planning.month import Month
+from planning.orders import draft
 from planning.shipping import Wave
 
 # Names that mean a device and not a file on some systems, whatever their ending.
@@ -91,13 +94,21 @@ def booklets(month: Month, stamp: Stamp) -> Iterator[Paper]:
 
 
 def orders(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
-    """Yield the purchase orders, each under its supplier's name."""
+    """Yield the purchase orders, each under its supplier's name, to read and to work on."""
     names = file_names(order.supplier.name for order in plan.buying.orders)
     for place, (order, name) in enumerate(zip(plan.buying.orders, names, strict=True), 1):
         number = order_number(month.club.code, month.club.month, place)
         title = f"Purchase order {number}, {order.supplier.name}"
         make = partial(purchase_order, month, order, stamp, number)
         yield Paper(name=f"orders/{name}.pdf", title=title, make=make)
+        book = partial(planned_workbook, month, order, stamp, number)
+        yield Paper(name=f"orders/{name}.xlsx", title=f"{title}, as a workbook", make=book)
+
+
+def planned_workbook(month: Month, bought: SupplierOrder, stamp: Stamp, number: str) -> bytes:
+    """Return the order that a plan asks for as a workbook."""
+    about = {one.code: material_words(one) for one in month.materials}
+    return order_workbook(month.club, draft(month.club, bought, number, about), stamp)
 
 
 def file_names(texts: Iterable[str]) -> tuple[str, ...]:

@@ -7,10 +7,12 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from kits.measures import round_money
 from kits.models import Month
 from planning import load, ordering
+from planning.month import Month as Book
 from planning.ordering import Kept, OrderError
-from planning.orders import Order, OrderStateError, cost, gross
+from planning.orders import LineKind, Order, OrderStateError, cost, gross
 from planning.problems.terms import terms_of
 from planning.views import gate, words
 from planning.views.forms import Typed
@@ -74,7 +76,8 @@ def checked(row: Month, one: Kept) -> dict[str, object]:
 
 def notices(row: Month, order: Order) -> Iterator[str]:
     """Yield what is odd about an order and does not keep it from being sent."""
-    terms = {one.offer.code: one for one in terms_of(load.without_people(row))}
+    book = load.without_people(row)
+    terms = {one.offer.code: one for one in terms_of(book)}
     for line in order.goods:
         one = terms.get(line.offer)
         if one and line.quantity < one.offer.minimum:
@@ -86,7 +89,21 @@ def notices(row: Month, order: Order) -> Iterator[str]:
         if line.expected and line.need_by and line.expected > line.need_by:
             days = f"expected {words.day(line.expected)}, needed by {words.day(line.need_by)}"
             yield f"{line.name}: {days}. Ask for a quicker delivery."
+    yield from freight_notices(book, order)
     if order.order_by and order.order_by < load.club(row).planned_on:
         yield f"It had to be sent by {words.day(order.order_by)}."
     if not any(line.tax_rate for line in order.lines):
         yield "No line is taxed. If the supplier charges tax, say so under Change lines."
+
+
+def freight_notices(book: Book, order: Order) -> Iterator[str]:
+    """Yield where the freight is not what the supplier asks for goods of this amount."""
+    supplier = next((one for one in book.suppliers if one.code == order.supplier), None)
+    if supplier is None:
+        return
+    goods, freight = order.amount_of(LineKind.GOODS), order.amount_of(LineKind.FREIGHT)
+    is_free = supplier.free_freight_from is not None and goods >= supplier.free_freight_from
+    usual = round_money(0 if is_free else supplier.freight, order.exponent)
+    if freight != usual:
+        why = f"goods that reach {supplier.free_freight_from:,}" if is_free else f"goods of {goods:,}"
+        yield f"Freight is {freight:,} here, and the supplier’s list says {usual:,} for {why}."

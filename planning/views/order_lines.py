@@ -1,6 +1,6 @@
 """The lines of a draft: typed, priced by the supplier's list where nothing is typed, taxed."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -173,12 +173,23 @@ def typed_order(order: Order, typed: Typed, book: Book) -> Order:
     recovered = typed.choice("recovered_all", [value for value, _ in AS_LINES])
     lines = [typed_line(line, typed, terms.get(line.offer), order.exponent) for line in order.lines]
     lines += added_line(order, typed, terms, book)
-    lines = [line for line in lines if line.quantity and (line.amount or line.kind is LineKind.GOODS)]
+    lines = list(without_empty(lines))
     if rate >= 0:
         lines = [replace(line, tax_rate=rate) for line in lines]
     if recovered:
         lines = [replace(line, recovered=recovered == YES) for line in lines]
     return replace(order, lines=tuple(lines))
+
+
+def without_empty(lines: Sequence[OrderLine]) -> Iterator[OrderLine]:
+    """Yield lines but for goods nobody wants, charges of nothing, and set-up of goods that are not ordered."""
+    goods = {line.material for line in lines if line.kind is LineKind.GOODS and line.quantity}
+    for line in lines:
+        if line.kind is LineKind.GOODS:
+            if line.quantity:
+                yield line
+        elif line.amount and (line.material in goods or not line.material):
+            yield line
 
 
 def typed_line(line: OrderLine, typed: Typed, terms: Terms | None, exponent: int) -> OrderLine:

@@ -11,14 +11,27 @@ from django.db.models import Count, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.timezone import now
 from django.views.decorators.http import require_safe
 
 from kits.models import Month
 from planning import load, ordering
 from planning.models import StockBook, StockEntry
 from planning.orders import due
-from planning.stock import EntryKind, Holding, Place, StockError
-from planning.stockbook import Counted, book_of, entries, entry_of, holdings, is_counted, money, post_count
+from planning.stock import EntryKind, Place, StockError, balance_faults, book_faults
+from planning.stockbook import (
+    Balance,
+    Counted,
+    balances,
+    book_of,
+    entries,
+    entry_of,
+    holdings,
+    is_counted,
+    money,
+    post_count,
+    whole_book,
+)
 from planning.views import gate, words
 from planning.views.forms import form_key
 from planning.views.orders import around, order_url, person
@@ -52,7 +65,7 @@ def stock(request: HttpRequest, month: int) -> HttpResponse:
     if request.method == "POST":
         return begun(request, row)
     book, names = book_of(row), ordering.names_of_items(row)
-    held = tuple(holdings(book)) if book else ()
+    held = balances(book)
     typed = () if is_counted(row) else tuple(load.rows("stock", row))
     shown = around(row, "stock") | {
         "key": uuid4().hex,
@@ -80,11 +93,7 @@ def begun(request: HttpRequest, row: Month) -> HttpResponse:
 
 def shelf(book: StockBook | None, place: Place = Place.SHELF) -> dict[str, int]:
     """Return how many units of each item a place holds, the shelf if none is named."""
-    held: dict[str, int] = defaultdict(int)
-    for one in holdings(book) if book else ():
-        if one.place is place:
-            held[one.item] += one.quantity
-    return {item: units for item, units in held.items() if units}
+    return {one.item: one.quantity for one in balances(book) if one.place is place and one.quantity}
 
 
 def on_order(row: Month) -> Mapping[str, int]:
@@ -98,7 +107,7 @@ def on_order(row: Month) -> Mapping[str, int]:
     return coming
 
 
-def figures(row: Month, held: Sequence[Holding]) -> tuple[Figure, ...]:
+def figures(row: Month, held: Sequence[Balance]) -> tuple[Figure, ...]:
     """Return what the shelf is worth, what is in boxes, what was spoiled and missed."""
     values: defaultdict[Place, int] = defaultdict(int)
     for one in held:
@@ -116,7 +125,7 @@ def figures(row: Month, held: Sequence[Holding]) -> tuple[Figure, ...]:
 
 
 def balance_table(
-    row: Month, names: Mapping[str, str], held: Sequence[Holding], coming: Mapping[str, int]
+    row: Month, names: Mapping[str, str], held: Sequence[Balance], coming: Mapping[str, int]
 ) -> Table:
     """Return one line for each item: where its units are, and what those on the shelf cost."""
     units: defaultdict[tuple[str, Place], int] = defaultdict(int)
@@ -244,6 +253,19 @@ def stock_entries(request: HttpRequest, month: int) -> HttpResponse:
         "table": entry_table(row, names, *paged(request, rows)),
     }
     return render(request, "planning/stock_entries.html", shown)
+
+
+@require_safe
+def stock_check(request: HttpRequest, month: int) -> HttpResponse:
+    """Let the checker add the whole book up again, and say what it finds."""
+    row = gate.month_or_404(request, month)
+    book = book_of(row)
+    found: tuple[str, ...] = ()
+    if book is not None:
+        made = whole_book(book)
+        found = (*book_faults(made), *balance_faults(made, holdings(book)))
+    shown = around(row, "stock") | {"faults": found, "count": book.last if book else 0, "at": now()}
+    return render(request, "planning/stock_check.html", shown)
 
 
 def paged(request: HttpRequest, rows: QuerySet[StockEntry]) -> tuple[list[StockEntry], Pages]:

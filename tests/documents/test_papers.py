@@ -28,7 +28,9 @@ def test_every_paper_of_the_month_is_named_in_order() -> None:
     assert list(PAPERS) == [
         "month-workbook.xlsx",
         "orders/muhle-sohne.pdf",
+        "orders/muhle-sohne.xlsx",
         "orders/trimmings-house.pdf",
+        "orders/trimmings-house.xlsx",
         "cutting-tickets.pdf",
         "booklet/a4.pdf",
         "booklet/letter.pdf",

@@ -93,6 +93,7 @@ def test_every_page_of_orders_and_stock(
         "stock-cut",
         "stock-cut?ticket=1",
         "stock-take",
+        "stock-check",
         "stock-entries",
         "stock-entry?entry=1",
         "stock-item?item=SHORE",
