@@ -19,8 +19,9 @@ def sheet(
     grain: Grain,
     overs: str = "1",
     print: Print = Print.NO_DIRECTION,  # noqa: A002 - the field's own name
+    cut_from: str = "",
 ) -> Material:
-    """Return a sheet material. overs: percent of the good sheets; five more for the first lift."""
+    """Return a sheet material. overs: percent of the good sheets; five more for the first lift. cut_from: a larger sheet."""
     return Material(
         code=code,
         name=name,
@@ -33,6 +34,7 @@ def sheet(
         thickness=parse_caliper(thickness),
         overs_percent=Decimal(overs),
         overs_fixed=5,
+        cut_from=(cut_from,) if cut_from else (),
     )
 
 
@@ -48,10 +50,12 @@ PAPERS = (
     sheet("BARK", "Bark brown card", "12 in", "12 in", "80 lb cover", "11.6 mil", Grain.WIDTH),
     sheet("ROSE", "Rose card", "12 in", "12 in", "80 lb cover", "11.4 mil", Grain.WIDTH),
     sheet("SKY-A4", "Sky blue paper, A4", "210 mm", "297 mm", "160 g/m2", "0.19 mm", Grain.HEIGHT),
-    sheet("VELLUM-A4", "Clear vellum, A4", "210 mm", "297 mm", "112 g/m2", "0.09 mm", Grain.HEIGHT, "2"),
+    sheet("VELLUM-A4", "Clear vellum, A4", "210 mm", "297 mm", "112 g/m2", "0.09 mm", Grain.HEIGHT, "2",
+          cut_from="VELLUM-SRA2"),
     # parent sheets: pieces are cut from them before packing
     sheet("IVORY-2026", "Ivory board, 20 x 26 in", "20 in", "26 in", "100 lb cover", "13.5 mil", Grain.HEIGHT),
     sheet("IVORY-SRA2", "Ivory board, SRA2", "450 mm", "640 mm", "270 g/m2", "0.34 mm", Grain.HEIGHT),
+    sheet("VELLUM-SRA2", "Clear vellum, SRA2", "450 mm", "640 mm", "112 g/m2", "0.09 mm", Grain.HEIGHT, "2"),
     sheet("KRAFT-B1", "Kraft board, 70 x 100 cm", "700 mm", "1000 mm", "280 g/m2", "0.4 mm", Grain.WIDTH),
 )
 # fmt: on

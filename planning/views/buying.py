@@ -91,12 +91,7 @@ def page(planned: Planned) -> Page:
                 f"{club.currency} saved against ordering just enough",
                 words.added(savings(planned), words.money(result.saved, club)),
             ),
-            Figure(
-                words.money(result.saved_together, club),
-                f"{club.currency} saved by deciding all materials together",
-                f"{words.money(result.apart, club)} if each were bought by itself − "
-                f"{words.money(result.counted, club)} = {words.money(result.saved_together, club)}",
-            ),
+            *together_figure(planned),
             Figure(
                 words.count(len(result.late)),
                 words.noun(len(result.late), "material comes late", "materials come late"),
@@ -113,6 +108,17 @@ def page(planned: Planned) -> Page:
             Section("On order, but late", tables=(waiting_table(planned),)),
         ),
     )
+
+
+def together_figure(planned: Planned) -> tuple[Figure, ...]:
+    """Return what deciding all materials together saves, where it does."""
+    result, club = planned.plan.buying, planned.club
+    saved = words.money(result.saved_together, club)
+    if not result.saved_together:
+        return ()
+    apart = f"{words.money(result.apart, club)} if each were bought by itself"
+    figure = f"{apart} − {words.money(result.counted, club)} = {saved}"
+    return (Figure(saved, f"{club.currency} saved by deciding all materials together", figure),)
 
 
 def larger_section(planned: Planned) -> tuple[Section, ...]:

@@ -56,7 +56,7 @@ def test_it_has_as_much_of_everything_as_it_promises(month: Month) -> None:
     kinds = Counter(one.kind for one in month.materials)
 
     assert len(month.recipes) == 5
-    assert kinds[MaterialKind.SHEET] == 12
+    assert kinds[MaterialKind.SHEET] == 13
     assert kinds[MaterialKind.COUNTED] + kinds[MaterialKind.PRINT] + kinds[MaterialKind.ROLL] == 10
     assert kinds[MaterialKind.ROLL] == 2
     assert len(month.tiers) == 3
@@ -73,7 +73,7 @@ def test_papers_come_in_inches_and_in_millimetres(month: Month) -> None:
     sizes = [(one.width or 0, one.height or 0) for one in sheets]
 
     assert sum(width % inch == height % inch == 0 for width, height in sizes) == 8
-    assert sum(width % millimetre == height % millimetre == 0 for width, height in sizes) == 4
+    assert sum(width % millimetre == height % millimetre == 0 for width, height in sizes) == 5
     assert all(one.thickness and one.grammage for one in sheets)
     assert {one.grammage.basic is None for one in sheets if one.grammage} == {True, False}
 
