@@ -10,7 +10,7 @@ from typing import Any
 
 from openpyxl import Workbook
 
-from planning.bench.rates import Work, cpu_medians, reached
+from planning.bench.rates import cpu_medians, reached
 from planning.bench.row import Row
 from planning.demo import demo_month
 from planning.documents.listing import list_boxes
@@ -20,7 +20,8 @@ from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
 from planning.documents.workbook.table import Table
 from planning.documents.workbook.write import Binding
-from planning.flow import plan_month
+from planning.flow import MonthPlan, plan_month
+from planning.month import Month
 
 PEOPLE = 1_000
 ROWS = 20_000
@@ -32,12 +33,19 @@ STAMP = Stamp(plan_id="BENCH-2027-04-0", version=1, made_at=datetime(2027, 3, 1,
 def list_rows() -> Iterator[Row]:
     """Yield a row for each sheet: how many times as many rows a second as openpyxl's write-only mode."""
     month = demo_month(PEOPLE)
-    plan = plan_month(month)
-    boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), ROWS))
+    return compared(month, plan_month(month), ROWS)
+
+
+def compared(month: Month, plan: MonthPlan, count: int) -> Iterator[Row]:
+    """Yield the rows for lists of so many boxes of a month."""
+    boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), count))
     specs = {spec.contents: spec for spec in plan.packing.boxes}
+    binding = binding_of(month.club, STAMP)
     for table in (packing_table(month, specs, plan.waves[0]), labels_table(month.club, specs, plan.waves[0])):
-        binding = binding_of(month.club, STAMP)
-        yield _compared(table.name, partial(listed, table, boxes, binding), partial(write_only, table, boxes))
+        own, other = cpu_medians(partial(listed, table, boxes, binding), partial(write_only, table, boxes))
+        theirs = f"openpyxl write-only, which writes {int(count / other):,} rows/s"
+        ended = f"{reached(other / own, AIM)} times {theirs}"
+        yield Row(f"{table.name}, rows/s", None, int(count / own), None, ended, own)
 
 
 def listed(table: Table[Any], rows: list[Any], binding: Binding) -> None:
@@ -58,11 +66,3 @@ def write_only(table: Table[Any], rows: list[Any]) -> None:
 def plain(value: Any) -> Any:
     """Return a figure as openpyxl takes it."""
     return float(value) if isinstance(value, Fraction) else value
-
-
-def _compared(name: str, ours: Work, theirs: Work) -> Row:
-    own, other = cpu_medians(ours, theirs)
-    ended = (
-        f"{reached(other / own, AIM)} times openpyxl write-only, which writes {int(ROWS / other):,} rows/s"
-    )
-    return Row(f"{name}, rows/s", None, int(ROWS / own), None, ended, own)

@@ -45,15 +45,19 @@ Told = tuple[str, list[tuple[float, ...]], str]
 def slip_rows() -> Iterator[Row]:
     """Yield a row for each of the two: our rate as a share of theirs."""
     month = demo_month(PEOPLE)
-    plan = plan_month(month)
-    boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), SLIPS))
+    return compared(month, plan_month(month), SLIPS)
+
+
+def compared(month: Month, plan: MonthPlan, count: int) -> Iterator[Row]:
+    """Yield the rows for so many slips of a month."""
+    boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), count))
     ours = partial(packing_slips, month, plan, plan.waves[0], boxes, STAMP)
     front, pages = parts_of(ours())
     canvas = partial(on_a_canvas, month, plan, boxes, recorded(month, plan, boxes))
     own, bare, hand = cpu_medians(ours, canvas, partial(by_hand, front, [told(page) for page in pages]))
     for name, other, aim in (("a bare canvas", bare, AIM_OF_CANVAS), ("writing by hand", hand, AIM_OF_HAND)):
-        ended = f"{reached(other / own, aim)} of the rate of {name}, {int(SLIPS / other):,} slips/s"
-        yield Row(f"Packing slips and {name}", None, int(SLIPS / own), None, ended, own)
+        ended = f"{reached(other / own, aim)} of the rate of {name}, {int(count / other):,} slips/s"
+        yield Row(f"Packing slips and {name}", None, int(count / own), None, ended, own)
 
 
 # --- The same marks on a bare canvas ---

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
 from kits.catalogue import (
     Grain,
@@ -22,6 +23,7 @@ from kits.recipe import CutBy, PaperRole, Recipe, RecipePiece
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.cutting.machine import Guillotine
 from planning.documents.stamp import Stamp
+from planning.flow import MonthPlan, plan_month
 from planning.month import Club, Month
 from planning.roster import OneOffOrder, Subscriber
 from planning.shipping import DayOff, Rate, Service, Transit, WeekdayCrew, Zone
@@ -256,3 +258,9 @@ MONTH = Month(
 )
 
 EMPTY_MONTH = replace(MONTH, subscribers=(), orders=())
+
+
+@cache
+def small_plan() -> MonthPlan:
+    """Return the month's plan, made once a process."""
+    return plan_month(MONTH)

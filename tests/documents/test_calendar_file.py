@@ -15,9 +15,9 @@ from planning.documents.calendar_file import (
 )
 from planning.documents.stamp import Stamp
 from planning.flow import plan_month
-from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP
+from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, small_plan
 
-PLAN = plan_month(MONTH)
+PLAN = small_plan()
 TEXTS = st.text(st.characters(blacklist_categories=("Cs", "Cc", "Zl", "Zp")), max_size=200)
 
 

@@ -10,10 +10,10 @@ from planning.documents.codes import check_box_code
 from planning.documents.listing import Box, list_boxes
 from planning.flow import MonthPlan, plan_month
 from planning.month import Month
-from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person
+from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person, small_plan
 from tests.support.effort import examples
 
-PLAN = plan_month(MONTH)
+PLAN = small_plan()
 BOXES = list_boxes(MONTH, PLAN)
 
 

@@ -12,9 +12,9 @@ from planning.documents.listing import list_boxes
 from planning.documents.paper import Paper
 from planning.documents.papers import DEVICES, file_name, file_names, papers
 from planning.flow import plan_month
-from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP
+from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, small_plan
 
-PLAN = plan_month(MONTH)
+PLAN = small_plan()
 PAPERS = {paper.name: paper for paper in papers(MONTH, PLAN, STAMP)}
 
 

@@ -8,13 +8,13 @@ import pytest
 from planning.documents.listing import Box, list_boxes
 from planning.documents.lists.packing import packing_lists
 from planning.documents.workbook.table import FIRST_ROW
-from planning.flow import MonthPlan, plan_month
-from tests.documents.small_month import MONTH, STAMP
+from planning.flow import MonthPlan
+from tests.documents.small_month import MONTH, STAMP, small_plan
 
 
 @pytest.fixture(scope="module")
 def plan() -> MonthPlan:
-    return plan_month(MONTH)
+    return small_plan()
 
 
 @pytest.fixture(scope="module")

@@ -22,7 +22,7 @@ from planning.documents.workbook.cells import put
 from planning.documents.workbook.table import FIRST_ROW, HEAD_ROW, Column, Look, Table, Value
 from planning.monthfile import xlsx
 from tests.documents.small_month import CLUB, STAMP
-from tests.support.effort import examples
+from tests.support.effort import examples, thorough
 
 Pair = tuple[Value, Value]
 Convert = Callable[[Path, str], Path]
@@ -167,6 +167,7 @@ def test_our_own_reader_reads_it() -> None:
     assert [number for number, _ in found][-1] == HEAD_ROW + 700
 
 
+@thorough  # it starts the office program once more
 def test_libreoffice_opens_it_and_finds_the_same(libreoffice: Convert, tmp_path: Path) -> None:
     rows = [("=1+1", 1), ("  spaced ", 2), ("two\nlines", 3), ("a\x07b", 4), ("'quoted", 5), ("é水😀", 6)]
     (tmp_path / "list.xlsx").write_bytes(written(rows))

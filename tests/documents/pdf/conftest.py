@@ -10,13 +10,13 @@ from PIL import Image
 from pypdf import PdfReader
 
 from planning.documents.listing import Box, list_boxes
-from planning.flow import MonthPlan, plan_month
-from tests.documents.small_month import MONTH
+from planning.flow import MonthPlan
+from tests.documents.small_month import MONTH, small_plan
 
 
 @pytest.fixture(scope="session")
 def plan() -> MonthPlan:
-    return plan_month(MONTH)
+    return small_plan()
 
 
 @pytest.fixture(scope="session")
