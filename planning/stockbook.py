@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from django.db.models import Q, QuerySet, Sum
+from django.db.models import Exists, OuterRef, Q, QuerySet, Sum
 from django.db.transaction import atomic
 from django.utils.timezone import now
 
@@ -228,6 +228,24 @@ def book_of(month: kits.Month) -> models.StockBook | None:
 def is_counted(month: kits.Month) -> bool:
     """Tell whether the shelf was ever counted into the book of a month's club."""
     return models.StockEntry.objects.filter(book__club=month.code, kind=EntryKind.COUNT).exists()
+
+
+def cut_totals(month: kits.Month) -> dict[str, tuple[int, int]]:
+    """Return the pieces booked as cut for a month, by code: good and spoiled; what was taken back is not counted."""
+    entries = models.StockEntry.objects.filter(
+        book__club=month.code, month=month.month, kind=EntryKind.CUT.value
+    )
+    taken_back = models.StockEntry.objects.filter(book=OuterRef("book"), reverses=OuterRef("serial"))
+    moves = models.StockMove.objects.filter(
+        entry__in=entries.exclude(Exists(taken_back)),
+        place__in=[Place.SHELF.value, Place.SPOILED.value],
+        quantity__gt=0,
+    )
+    totals: dict[str, tuple[int, int]] = {}
+    for item, place, count in moves.values_list("item", "place").annotate(count=Sum("quantity")):
+        good, spoiled = totals.get(item, (0, 0))
+        totals[item] = (good + count, spoiled) if place == Place.SHELF.value else (good, spoiled + count)
+    return totals
 
 
 def holdings(book: models.StockBook, items: Collection[str] | None = None) -> Iterator[Holding]:

@@ -9,13 +9,17 @@ from planning.balance.balance import (
     PieceLine,
     plan_balance,
 )
+from planning.balance.so_far import Booked, CutSoFar, cut_so_far
 
 __all__ = [
     "AreaLine",
     "BalanceError",
     "BalanceProblem",
     "BalanceResult",
+    "Booked",
+    "CutSoFar",
     "MaterialLine",
     "PieceLine",
+    "cut_so_far",
     "plan_balance",
 ]

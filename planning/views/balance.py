@@ -1,20 +1,25 @@
 """The balance step: every sheet and piece accounted for."""
 
+from collections.abc import Mapping
+
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import Style, svg
 from kits.measures import Area, square_metres
-from planning.balance import AreaLine
+from planning.balance import AreaLine, Booked, CutSoFar, cut_so_far
+from planning.requirements import code_of
 from planning.run import Planned
-from planning.views import words
+from planning.stockbook import cut_totals
+from planning.views import gate, words
 from planning.views.drawings import Part, Row, lying_bars
-from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text
+from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text
 from planning.views.steps import step_page
 
 
 def balance(request: HttpRequest, month: int) -> HttpResponse:
-    """Show that the books balance."""
-    return step_page(request, month, "balance", page)
+    """Show that the books balance, and what was cut so far."""
+    totals = cut_totals(gate.month_or_404(request, month))
+    return step_page(request, month, "balance", lambda planned: page(planned, totals))
 
 
 def strip(planned: Planned) -> Strip:
@@ -29,8 +34,8 @@ def strip(planned: Planned) -> Strip:
     )
 
 
-def page(planned: Planned) -> Page:
-    """Return the step's own page."""
+def page(planned: Planned, totals: Mapping[str, tuple[int, int]]) -> Page:
+    """Return the step's own page. totals: pieces booked as cut, by code: good and spoiled."""
     result = planned.plan.balance
     pieces, sheets = sum(one.pieces for one in result.areas), sum(one.had for one in result.areas)
     return Page(
@@ -49,8 +54,43 @@ def page(planned: Planned) -> Page:
             Section("Sheets by area", tables=(area_table(planned),), drawings=(Drawing(drawing(planned)),)),
             Section("Materials", tables=(material_table(planned),)),
             Section("Pieces and lengths", tables=(piece_table(planned),)),
+            Section(
+                "Cut so far",
+                tables=(so_far_table(planned, totals),),
+                href="stock-cut",
+                link="Enter cut totals of a ticket",
+            ),
         ),
     )
+
+
+def so_far_table(planned: Planned, totals: Mapping[str, tuple[int, int]]) -> Table:
+    """Return what was booked from the tickets against what they make, and what will lack."""
+    lines = so_far(planned, totals)
+    return Table(
+        "Planned = good + spoiled + still to cut",
+        (
+            text("Piece"),
+            *map(number, ("Needed good", "Planned", "Good", "Spoiled", "Still to cut", "Short")),
+        ),
+        [so_far_line(one) for one in lines],
+        empty="No pieces are cut this month.",
+    )
+
+
+def so_far(planned: Planned, totals: Mapping[str, tuple[int, int]]) -> list[CutSoFar]:
+    """Hold what was booked against the plan."""
+    booked = {job.item: Booked(*totals.get(code_of(job.item), (0, 0))) for job in planned.plan.cutting.jobs}
+    return list(cut_so_far(planned.plan.cutting, booked))
+
+
+def so_far_line(one: CutSoFar) -> Line:
+    """Return one piece; where too few will be good, with what makes that good."""
+    counts = (one.needed, one.planned, one.good, one.spoiled, one.to_cut, one.short)
+    sheets = words.counted(one.more_sheets, "sheet or roll", "sheets or rolls")
+    needs = f"cut {sheets} more, at {one.out:,} each" if one.short else ""
+    worked = f"{one.needed:,} needed − {one.good:,} good − {one.to_cut:,} still to cut, at least 0"
+    return Line((Cell(one.name, worked), *map(words.count, counts)), needs=needs)
 
 
 def drawing(planned: Planned, *, small: bool = False) -> str:

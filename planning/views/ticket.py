@@ -43,7 +43,12 @@ def ticket_page(place: int, one: CuttingTicket, club: Club) -> Page:
         sections=(
             Section("The sheet", (ticket_table(one, club),), (ticket_drawing(place, one, club),)),
             Section("Cuts in order, for every lift", (cuts_table(one, club),)),
-            Section("Tally", (tally_table(one),)),
+            Section(
+                "Tally",
+                (tally_table(one),),
+                href=f"../stock-cut?ticket={place}",
+                link="Enter what was good and what was spoiled",
+            ),
         ),
     )
 
