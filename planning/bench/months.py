@@ -15,7 +15,9 @@ from planning.calendar import Weekday, WorkingCalendar
 PLANNED_ON, NEED_BY = date(2027, 3, 1), date(2027, 3, 26)
 OFFICE = WorkingCalendar(frozenset(tuple(Weekday)[:5]))
 CENT = Decimal("0.01")
-MOST_MORE = 14  # units more than enough of a small month's material that are tried
+MOST_MORE = (
+    14  # units more than enough that are tried: none costs less than 0.18 net, and freight is at most 2.00
+)
 
 Goods: TypeAlias = tuple[Decimal | None, ...]
 """By supplier what its order's goods cost; None where nothing is ordered there."""
@@ -37,7 +39,7 @@ def random_month(
             starts = dice.sample((100, 250, 500, 1_000, 2_000, 2_500, 5_000, 10_000), breaks - 1)
             terms.append(_terms(dice, offer, sorted((1, *starts)), base * dice.uniform(0.94, 1.08)))
     free_from = (250, 500, 1_000, 2_000)
-    return _problem(dice, names, needs, terms, (8, 60), free_from)
+    return _problem(dice, names, needs, terms, (800, 6_000), free_from)
 
 
 def small_month(seed: int) -> BuyingProblem:
@@ -46,14 +48,14 @@ def small_month(seed: int) -> BuyingProblem:
     names = ["S0", "S1", "S2"][: dice.randint(1, 3)]
     needs, terms = [], []
     for number in range(dice.randint(1, 3)):
-        code, base = f"M{number}", dice.uniform(0.3, 2)
+        code, base = f"M{number}", dice.uniform(0.8, 2)
         needs.append(_need(code, dice.randint(1, 12), split=dice.random() < 0.5))
         for name in dice.sample(names, dice.randint(1, min(2, len(names)))):
             offer = _offer(dice, name, code, (1, 2, 3, 5), (0, 0, 4), (None, None, 15, 8), (0, 10, 18, 25))
             starts = sorted({1, dice.randint(2, 8), dice.randint(6, 14)})
             terms.append(_terms(dice, offer, starts, base * dice.uniform(0.8, 1.2)))
     worth = dice.choice((0, 0, 50))
-    return _problem(dice, names, needs, terms, (1, 6), (5, 10, 20, None), worth)
+    return _problem(dice, names, needs, terms, (20, 200), (4, 8, 15, None), worth)
 
 
 def _need(code: str, count: int, *, split: bool) -> Need:
@@ -96,13 +98,13 @@ def _problem(
     names: list[str],
     needs: list[Need],
     terms: list[Terms],
-    freight: tuple[int, int],
+    freight: tuple[int, int],  # in cents
     free_from: tuple[int | None, ...],
     worth: int = 0,
 ) -> BuyingProblem:
     suppliers = []
     for name in names:
-        amount, free = Decimal(dice.randint(100 * freight[0], 100 * freight[1])) / 100, dice.choice(free_from)
+        amount, free = Decimal(dice.randint(*freight)) / 100, dice.choice(free_from)
         threshold = None if free is None else Decimal(free)
         suppliers.append(Supplier(code=name, name=name, freight=amount, free_freight_from=threshold))
     return BuyingProblem(
