@@ -30,7 +30,8 @@ class PurchaseOrder(models.Model):
 class OrderVersion(models.Model):
     """One version; once it is sent, nothing of it changes but the days of delivery.
 
-    plan: id and version of the plan it was drafted from. edits: how often the draft was saved, to tell a stale form.
+    plan: id and version of the plan it was drafted from. confirmed_at: when the supplier's word for it was written down.
+    edits: how often the draft was saved, to tell a stale form.
     """
 
     order = models.ForeignKey(PurchaseOrder, models.CASCADE, related_name="versions", db_index=False)
@@ -46,6 +47,8 @@ class OrderVersion(models.Model):
     made_by = models.TextField()
     sent_at = models.DateTimeField(null=True)
     sent_by = models.TextField(blank=True)
+    confirmed_at = models.DateTimeField(null=True)
+    confirmed_by = models.TextField(blank=True)
 
     class Meta:
         ordering = ["version"]

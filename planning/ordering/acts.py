@@ -48,7 +48,7 @@ def as_changed(order: models.PurchaseOrder, act: Act) -> Iterator[Kept]:
         is_amendment = now_kept.drafted is not None and act in (Act.EDIT, Act.SEND, Act.DROP)
         if not is_amendment:
             allow(order.number, now_kept.state, act)
-        elif now_kept.state is State.CLOSED:
+        elif now_kept.state is State.CLOSED and act is not Act.DROP:
             raise OrderStateError(order.number, State.CLOSED, act)
         yield now_kept
 
@@ -175,9 +175,15 @@ def take_back(month: kits.Month, entry: models.StockEntry, by: str, key: str, no
         return posted
 
 
-def set_expected(order: models.PurchaseOrder, days: Mapping[int, date | None]) -> None:
-    """Write down the days of delivery the supplier told, by key of the lines; this is no change of the order."""
-    with as_changed(order, Act.RECEIVE):
-        for version in order.versions.all():
+def confirm(order: models.PurchaseOrder, days: Mapping[int, date | None], by: str) -> None:
+    """Write down that the supplier confirmed the order, and on which days its lines come, by their keys.
+
+    This is no change of the order. Raises OrderStateError.
+    """
+    with as_changed(order, Act.RECEIVE) as one:
+        for version in one.versions:
             for line in version.lines.filter(key__in=days):
                 models.OrderLine.objects.filter(pk=line.pk).update(expected=days[line.key])
+        if one.sent_row is not None:
+            one.sent_row.confirmed_at, one.sent_row.confirmed_by = now(), by
+            one.sent_row.save(update_fields=["confirmed_at", "confirmed_by"])

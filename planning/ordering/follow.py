@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import chain, count
 
@@ -41,7 +41,7 @@ class Wish:
     changes: tuple[Difference, ...] = ()
 
 
-NOT_ASKED = ("expected", "tax")  # what the supplier and the tax office say, not the plan
+ASKED = ("line", "quantity", "needed by")  # what the plan decides; prices, taxes and days the supplier tells
 
 
 def wishes(month: kits.Month, planned: Planned, orders: Sequence[Kept]) -> tuple[Wish, ...]:
@@ -50,6 +50,8 @@ def wishes(month: kits.Month, planned: Planned, orders: Sequence[Kept]) -> tuple
     bought = {one.supplier.code: one for one in planned.plan.buying.orders}
     about = {one.code: material_words(one) for one in load.rows("materials", month)}
     taken = taken_at(month)
+    if taken is not None and planned.stamp.made_at < taken:
+        taken = None  # this plan was made before, and counts on none of it
     found = []
     for code in dict.fromkeys([*bought, *(one.row.supplier for one in own)]):
         fresh = draft(planned.club, bought[code], "", about) if code in bought else None
@@ -69,7 +71,8 @@ def wish(fresh: Order | None, own: Sequence[Kept], taken: datetime | None) -> Wi
     asked = as_planned(fresh, base, more)
     if asked is None or mine is None or base is None:
         return Wish(asked=asked, kept=None) if asked and asked.lines else None
-    changes = tuple(one for one in differences(base, asked) if one.what not in NOT_ASKED)
+    goods = (replace(one, lines=one.goods) for one in (base, asked))
+    changes = tuple(one for one in differences(*goods) if one.what in ASKED)
     return Wish(asked=asked, kept=mine, changes=changes) if changes else None
 
 

@@ -103,7 +103,14 @@ class Kept:
     @property
     def placed(self) -> Placed:
         """The order as calendar and chase list take it."""
-        return Placed(order=self.order, state=self.state, received=self.received)
+        sent = self.sent_row
+        return Placed(
+            order=self.order,
+            state=self.state,
+            received=self.received,
+            sent_on=sent.sent_at.date() if sent and sent.sent_at else None,
+            is_confirmed=sent is not None and sent.confirmed_at is not None,
+        )
 
     @property
     def changes(self) -> tuple[Difference, ...]:

@@ -9,15 +9,21 @@ from planning.orders.model import NOTHING, Order, OrderLine, Received, State
 from planning.orders.state import due
 
 SOON = 3  # days before its order-by day from which a draft is told of
+PATIENCE = 3  # days in which a supplier may confirm an order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
-    """An order with where it stands. received: by key of its lines."""
+    """An order with where it stands. received: by key of its lines. sent_on: the day the version in force went out.
+
+    is_confirmed: the supplier said that it will come so.
+    """
 
     order: Order
     state: State
     received: Mapping[int, Received] = field(default_factory=dict)
+    sent_on: date | None = None
+    is_confirmed: bool = False
 
     @property
     def is_open(self) -> bool:
@@ -69,9 +75,8 @@ def due_lines(one: Placed) -> Iterator[tuple[OrderLine, int]]:
 
 def to_chase(orders: Iterable[Placed], today: date) -> tuple[Chase, ...]:
     """Return what to ask about on a day, what waits longest first."""
-    found = [
-        chase for one in orders for chase in (*unsent(one, today), *overdue(one, today), *wrong(one, today))
-    ]
+    rules = (unsent, unconfirmed, overdue, wrong)
+    found = [chase for one in orders for rule in rules for chase in rule(one, today)]
     return tuple(sorted(found, key=lambda one: (one.since, one.order.number)))
 
 
@@ -83,6 +88,15 @@ def unsent(one: Placed, today: date) -> Iterator[Chase]:
     late = (today - by).days
     words = f"not sent yet, and had to be sent by {day(by)}" if late > 0 else f"to be sent by {day(by)}"
     yield Chase(since=by, order=one.order, about="The whole order", words=words)
+
+
+def unconfirmed(one: Placed, today: date) -> Iterator[Chase]:
+    """Yield an order the supplier has not confirmed in time; goods that came confirm it as well."""
+    if one.state is not State.SENT or one.is_confirmed or one.sent_on is None:
+        return
+    if (today - one.sent_on).days >= PATIENCE:
+        words = f"sent {day(one.sent_on)} and not confirmed: ask for quantities, prices and the day"
+        yield Chase(since=one.sent_on, order=one.order, about="The whole order", words=words)
 
 
 def overdue(one: Placed, today: date) -> Iterator[Chase]:

@@ -75,9 +75,10 @@ def freight_lines(freight: Decimal, exponent: int) -> Iterator[OrderLine]:
 
 
 def keyed_like(before: Order, fresh: Order) -> Order:
-    """Return a fresh order with the number, keys, taxes and days of delivery of an earlier version, where lines are alike.
+    """Return a fresh order with an earlier version's number, and keys, taxes and days of its lines where they are alike.
 
-    A line is alike that charges for the same material by the same offer; other lines get keys of their own.
+    A line is alike that charges for the same material by the same offer; other lines get keys of their own. The price that
+    was agreed stands where as many are ordered.
     """
     old = {same(one): one for one in reversed(before.lines)}
     free = iter(range(max((one.key for one in before.lines), default=0) + 1, 1_000_000))
@@ -87,8 +88,10 @@ def keyed_like(before: Order, fresh: Order) -> Order:
         if like is None:
             lines.append(replace(one, key=next(free)))
         else:
-            kept = {"key": like.key, "tax_rate": like.tax_rate, "recovered": like.recovered}
-            lines.append(replace(one, **kept, expected=like.expected or one.expected))  # type: ignore[arg-type]
+            kept = replace(one, key=like.key, tax_rate=like.tax_rate, recovered=like.recovered)
+            if one.quantity == like.quantity:
+                kept = replace(kept, price=like.price, amount=like.amount)
+            lines.append(replace(kept, expected=like.expected or one.expected))
     return replace(fresh, number=before.number, version=before.version, lines=tuple(lines))
 
 

@@ -10,7 +10,7 @@ from django.urls import reverse
 from kits.measures import format_amount
 from kits.models import Month
 from planning import load, ordering
-from planning.models import PurchaseOrder, StockEntry
+from planning.models import OrderVersion, PurchaseOrder, StockEntry
 from planning.ordering import Kept, OrderError, Wish
 from planning.orders import (
     NOTHING,
@@ -242,6 +242,7 @@ def version_table(row: Month, one: Kept) -> Table:
             text("Made"),
             text("Sent by"),
             text("Sent"),
+            text("Confirmed"),
             text("Drafted from"),
         ),
         [
@@ -252,12 +253,20 @@ def version_table(row: Month, one: Kept) -> Table:
                     words.moment(each.made_at),
                     each.sent_by or "not sent",
                     words.moment(each.sent_at) if each.sent_at else "",
+                    confirmed_words(each),
                     f"Plan {each.plan}" if each.plan else "",
                 )
             )
             for each in one.versions
         ],
     )
+
+
+def confirmed_words(version: OrderVersion) -> str:
+    """Say when the supplier confirmed a version, and who wrote it down."""
+    if version.confirmed_at is None:
+        return "not yet" if version.sent_at else ""
+    return f"{words.moment(version.confirmed_at)}, {version.confirmed_by}"
 
 
 def entry_table(row: Month, one: Kept) -> Table:

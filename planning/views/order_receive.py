@@ -157,7 +157,7 @@ def receive_form(request: HttpRequest, row: Month, one: Kept, typed: Typed, prob
 
 
 def order_days(request: HttpRequest, month: int) -> HttpResponse:
-    """Write down when the supplier says the goods come."""
+    """Write down that the supplier confirmed the order, and when the goods come."""
     row = gate.month_or_404(request, month)
     one = kept_order(request, row)
     if not one.placed.is_open:
@@ -169,8 +169,8 @@ def order_days(request: HttpRequest, month: int) -> HttpResponse:
     if request.method == "POST":
         days = {line.key: typed.day(f"day-{line.key}") for line in lines}
         if not typed.errors:
-            ordering.set_expected(one.row, days)
-            messages.success(request, "The days are written down.")
+            ordering.confirm(one.row, days, person(request))
+            messages.success(request, "The order is confirmed, with its days of delivery.")
             return to_order(row, one)
     return show_form(request, around(row), days_form(row, one, lines, typed))
 
@@ -180,11 +180,12 @@ def days_form(row: Month, one: Kept, lines: Sequence[OrderLine], typed: Typed) -
     rest = due(one.order, one.received)
     columns: tuple[Column, ...] = (text("Material"), number("Due"), when("Needed by"), when("Expected"))
     return Form(
-        title=f"Days of delivery, order {one.row.number}",
-        lede=f"What {one.order.supplier_name} says about when the goods come. The order itself stays as it was sent.",
-        button="Save the days",
+        title=f"Confirmed: order {one.row.number}",
+        lede=f"When {one.order.supplier_name} says the goods come. The order itself stays as it was sent; other quantities "
+        "or prices are an amended order.",
+        button="Confirmed, to come on these days",
         back=back_to(row, one),
-        failed="The days were not saved",
+        failed="Nothing was written down",
         grid=Grid(
             "Still to come",
             columns,

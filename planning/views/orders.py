@@ -17,7 +17,7 @@ from planning import load, ordering
 from planning.models import Plan
 from planning.ordering import Kept, Wish
 from planning.orders import Chase, Expected, State, expected_receipts, gross, to_chase
-from planning.run import Planned
+from planning.run import Planned, id_of
 from planning.stock import StockError
 from planning.views import gate, words
 from planning.views.parts import Cell, Figure, Line, Strip, Table, number, text, when
@@ -55,6 +55,7 @@ def orders(request: HttpRequest, month: int) -> HttpResponse:
     wishes = ordering.wishes(row, planned, kept) if planned else ()
     shown = around(row) | {
         "plan": plan,
+        "is_stale": plan is not None and plan.plan_id != id_of(row.code, row.month, row.fingerprint),
         "missing": [missing(one, planned) for one in wishes if one.kept is None and planned],
         "drafting": words.counted(sum(one.kept is None for one in wishes), "draft"),
         "differing": [(one, order_url("order", row, one.kept.row.number)) for one in wishes if one.kept],

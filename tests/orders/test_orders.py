@@ -377,6 +377,16 @@ def test_a_draft_is_chased_from_three_days_before_it_must_go_out() -> None:
     ]
 
 
+def test_an_order_nobody_confirmed_is_chased_after_three_days() -> None:
+    sent = Placed(order=replace(ORDER, lines=(CARD,)), state=State.SENT, sent_on=MARCH)
+    assert to_chase([sent], date(2027, 3, 3)) == ()
+    [chase] = to_chase([sent], date(2027, 3, 4))
+    assert chase.words == "sent 1 Mar 2027 and not confirmed: ask for quantities, prices and the day"
+    assert to_chase([replace(sent, is_confirmed=True)], date(2027, 3, 4)) == ()
+    begun = replace(sent, state=State.PART_RECEIVED, received={1: Received(good=1)})
+    assert to_chase([begun], date(2027, 3, 4)) == ()
+
+
 def test_a_sent_order_is_chased_for_what_is_overdue_or_comes_too_late() -> None:
     late = "Brass brads: 30 expected 25 Mar 2027, needed by 22 Mar 2027: ask for a quicker delivery"
     assert chased(State.SENT, MARCH) == [late]

@@ -270,6 +270,26 @@ def test_a_change_after_sending_shows_the_difference_and_asks_for_an_amended_ord
     assert (one.order.version, one.order.goods[0].quantity) == (2, quantity + 25)
 
 
+def test_a_price_that_was_agreed_is_no_difference_to_the_plan(buyer: Desk) -> None:
+    [number, _] = buyer.draft()
+    buyer.send("order-edit", number, **{"price-1": "0.29"})
+    assert "asks for something else" not in buyer.see("order", number)
+    buyer.send("order-edit", number, **{"quantity-1": 50})
+    assert "asks for something else" in buyer.see("order", number)
+    buyer.send("order", number, act="follow")
+    assert buyer.kept(number).order.goods[0].quantity == 25
+
+
+def test_an_amended_order_of_goods_that_are_all_in_can_be_dropped(buyer: Desk) -> None:
+    number = buyer.sent()
+    buyer.send("order", number, act="amend")
+    lines = buyer.kept(number).order.goods
+    buyer.send("receive", number, **{f"good-{line.key}": line.quantity for line in lines})
+    assert buyer.kept(number).state is State.CLOSED
+    buyer.send("order", number, act="drop")
+    assert buyer.kept(number).drafted is None
+
+
 def test_an_amended_order_cannot_ask_for_less_than_came(buyer: Desk) -> None:
     number = buyer.sent()
     buyer.send("receive", number, **{"good-1": 30, "more": "yes"})
@@ -344,6 +364,7 @@ def test_the_days_a_supplier_tells_are_no_change_of_the_order(buyer: Desk) -> No
     one = buyer.kept(number)
     assert one.order.goods[0].expected == date(2027, 3, 24)
     assert one.order.version == 1
+    assert one.placed.is_confirmed
     assert "Wed 24 Mar 2027" in buyer.see("receipts")
 
 

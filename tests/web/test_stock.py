@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -10,7 +11,7 @@ from django.db import connection
 from django.test import Client
 
 from planning import load
-from planning.models import Plan, PurchaseOrder, StockEntry
+from planning.models import MonthStock, Plan, PurchaseOrder, StockEntry
 from planning.requirements import Kind, code_of, item
 from planning.stock import Place
 from planning.stockbook import book_of, cut_totals, holdings, post_reversal
@@ -183,6 +184,12 @@ def test_a_month_is_planned_from_the_book_and_counts_on_its_own_orders(keeper: D
     coming = [one for one in load.rows("open_orders", keeper.month) if one.reference == number]
     assert {one.material: one.quantity for one in coming}["SHORE"] == shore.quantity - 20
     assert [one.reference for one in load.rows("open_orders", keeper.month) if one.reference == "PO-7"]
+    taken = MonthStock.objects.get()
+    MonthStock.objects.update(at=load.planned(keeper.plan).stamp.made_at + timedelta(days=1))
+    assert "asks for something else" not in keeper.see(
+        "order", number
+    )  # the plan is older, and counts on none of it
+    taken.save()
     again = load.planned(plan_of(keeper.month))
     bought = {line.need.material: line.quantity for line in again.plan.buying.lines}
     assert bought["SHORE"] == 0
