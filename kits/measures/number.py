@@ -55,8 +55,8 @@ def tidy(text: str) -> str:
     """Return the text in one spelling: plain spaces, hyphens, primes, slashes; `¼` as ` 1/4`; lower case."""
     if len(text) > MAX_TEXT:
         raise UnreadableError(f"it is longer than {MAX_TEXT} characters")
-    opened = "".join(map(_open_fraction, text)).translate(_SPELLINGS)
-    return " ".join(opened.split()).casefold()
+    opened = text if text.isascii() else "".join(map(_open_fraction, text))
+    return " ".join(opened.translate(_SPELLINGS).split()).casefold()
 
 
 def _open_fraction(char: str) -> str:

@@ -164,7 +164,8 @@ def out_of(limit: Limit, number: Number, places: int | None, book: Book) -> str:
         return "is negative" if number < 0 else f"is less than {limit.low}" if limit.low else "is nothing"
     if number > limit.high:
         return f"is more than {shown(limit.high, limit, book)}"
-    if places is not None and (Fraction(number) * 10**places).denominator != 1:
+    is_whole = isinstance(number, int)
+    if places is not None and not is_whole and (Fraction(number) * 10**places).denominator != 1:
         return too_fine(limit, places, book)
     return ""
 

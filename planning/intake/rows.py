@@ -5,8 +5,8 @@ All is said of the rows that are not faulty. Both databases know the same SQL bu
 
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import astuple, dataclass, fields
-from datetime import date
+from dataclasses import dataclass, fields, replace
+from operator import attrgetter
 from typing import Any
 
 from django.db import connection
@@ -47,16 +47,13 @@ def add(intake: int, chunk: Chunk) -> None:
 def values(intake: int, number: int, one: roster.Subscriber, faulty: bool) -> Values:
     """Return a row as its table keeps it."""
     if faulty:
-        reference = "" if UNPRINTABLE.search(one.reference) else one.reference
-        return (intake, number, True, reference, *map(plain, astuple(NOTHING)[1:]))
-    return (intake, number, False, *(plain(getattr(one, name)) for name in FIELDS))
+        one = replace(NOTHING, reference="" if UNPRINTABLE.search(one.reference) else one.reference)
+    joined = one.joined and one.joined.isoformat()
+    skips = COLUMNS["skips"].get_prep_value(one.skips) if one.skips else "[]"
+    return (intake, number, faulty, *before_joined(one), joined, skips, one.note)
 
 
-def plain(value: Any) -> Any:
-    """Return a field as its column keeps it."""
-    if isinstance(value, tuple):
-        return COLUMNS["skips"].get_prep_value(value) if value else "[]"
-    return value.isoformat() if isinstance(value, date) else value
+before_joined = attrgetter(*FIELDS[:-3])  # the last are the day of joining, months without a box, a note
 
 
 def clear(intake: int) -> None:

@@ -323,6 +323,7 @@ def test_a_month_after_any_files_is_what_a_dictionary_says(files: list[list[Pers
 
 def test_every_field_of_a_person_is_compared() -> None:
     assert set(rows.FIELDS) == {each.name for each in fields(Person)}
+    assert rows.FIELDS[-3:] == ("joined", "skips", "note")
     assert {each.name for each in IntakeRow._meta.get_fields()} == {
         "id",
         "intake",
