@@ -58,7 +58,7 @@ def _read(made: "Iterator[Made | Direction]") -> Made:
 class Combined:
     """Plans with one first cut: any plan of the first part with any of the second.
 
-    counts: pieces of each size (rows) that each plan (columns) yields.
+    counts: pieces of each size (columns) that each plan (rows) yields.
     """
 
     def __init__(
@@ -67,9 +67,9 @@ class Combined:
         self.direction = direction
         self.firsts, self.seconds = firsts, seconds
         one, other = (
-            np.array([drawn.counts_of(sizes) for drawn in part], np.int32).T for part in (firsts, seconds)
+            np.array([drawn.counts_of(sizes) for drawn in part], np.int32) for part in (firsts, seconds)
         )
-        self.counts = (one[:, :, None] + other[:, None, :]).reshape(sizes, -1)
+        self.counts = (one[:, None] + other[None]).reshape(-1, sizes)
 
     def drawn(self, number: int) -> Drawn:
         """Return one of the plans by its column."""

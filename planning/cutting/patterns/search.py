@@ -36,7 +36,7 @@ class Effort:
     rounds: int = 8
     nodes: int = 20
     swaps: int = 3000
-    drawn: int = 12
+    drawn: int = 4
     dives: int = 16
     rests: int = 1000
 
@@ -115,7 +115,7 @@ def _rounds(known: Known, effort: Effort) -> Iterator[None]:
     for number in range(effort.rounds):
         if known.is_done:
             return
-        if whole(known, number, effort.nodes):
+        if number % 2 == 0 and whole(known, number, effort.nodes):
             yield
         if not known.is_done:
             list_near(known)

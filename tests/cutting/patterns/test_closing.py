@@ -69,8 +69,8 @@ def test_patterns_drawn_can_be_cut_yield_what_they_say_and_are_worth_nearly_thei
         assert check(known.pricings[0].sheet, cuts) == ()
         made = count_pieces(cuts)
         assert tuple(made.get(piece.name, 0) for piece in known.pieces) == one.counts
-        assert worth(known, one) <= known.prices[0] + 1e-9
-        assert known.prices[0] - worth(known, one) <= known.gap + 1e-9
+        assert worth(known, one) <= known.prices[0] + 1e-6
+        assert known.prices[0] - worth(known, one) <= known.gap + 1e-6
 
 
 @given(st.integers(0, 10_000), st.integers(1, 3))
@@ -81,7 +81,7 @@ def test_a_rest_that_some_of_the_patterns_make_is_made_within_the_budget(seed: i
     closing.draw(1)
     dice = random.Random(seed)  # noqa: S311
     chosen = [dice.randrange(len(closing.excess)) for _ in range(sheets)]
-    rest = [int(count) for count in closing.counts[:, chosen].sum(axis=1)]
+    rest = [int(count) for count in closing.counts[chosen].sum(axis=0)]
 
     found = closing.find(rest, float(sheets), sheets, 10**6)
 
