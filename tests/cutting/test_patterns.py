@@ -154,6 +154,13 @@ def test_two_pieces_with_one_name_are_refused() -> None:
         problem(wanted("tag", 5, 5, 1), wanted("tag", 4, 4, 1))
 
 
+def test_pieces_so_small_that_a_measure_must_be_wrong_are_named() -> None:
+    large = ParentSheet(name="sheet", width=1000, height=1000)
+
+    with pytest.raises(ValueError, match=r"65,535 .*: dot, .*Check their measures"):
+        problem(wanted("dot", 3, 5, 1), wanted("tag", 4, 4, 1), sheets=(large,))
+
+
 def test_a_million_of_each_is_no_harder() -> None:
     plan = plan_patterns(problem(wanted("cover", 6, 10, 1_000_000), wanted("flap", 4, 10, 1_000_000)))
 

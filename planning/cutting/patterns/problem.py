@@ -11,6 +11,8 @@ from kits.guillotine.sheet import UNTRIMMED
 from kits.kit import Direction
 from kits.measures import Length, format_length
 
+MOST_OUT = 65_535  # of one piece from one sheet: more is a slip in a measure
+
 
 class WantedTooLargeError(ValueError):
     """Pieces that come out of none of the sheets, the way round they may lie. names: of these pieces."""
@@ -94,8 +96,9 @@ class Rules:
 class PatternProblem:
     """Pieces and the sheets they may be cut from. A piece of which none is wanted plays no part.
 
-    Raises ValueError for two pieces or two sheets of one name, WantedTooLargeError for pieces that no sheet
-    holds, and what `kits.guillotine.SheetProblem` raises for rules that cannot be kept.
+    Raises ValueError for two pieces or two sheets of one name and for pieces of which a sheet would yield more than
+    MOST_OUT, WantedTooLargeError for pieces that no sheet holds, and what `kits.guillotine.SheetProblem` raises for
+    rules that cannot be kept.
     """
 
     pieces: tuple[Wanted, ...]
@@ -114,6 +117,11 @@ class PatternProblem:
         if too_large := [piece for piece in self.pieces if piece.count and not self.sheets_for(piece)]:
             raise WantedTooLargeError(
                 tuple(each.name for each in too_large), _too_large(too_large, self.sheets, self.rules.opening)
+            )
+        if tiny := [piece for piece in self.asked if _number_out(piece, self.sheets) > MOST_OUT]:
+            raise ValueError(
+                f"more than {MOST_OUT:,} would come out of one sheet of each of these pieces: "
+                f"{'; '.join(_described_size(each) for each in tiny)}. Check their measures and those of the sheets"
             )
         for sheet in self.sheets:
             self.on(sheet)
@@ -182,11 +190,17 @@ def _inside(sheet: ParentSheet) -> tuple[Length, Length]:
     return sheet.width - trim.left - trim.right, sheet.height - trim.top - trim.bottom
 
 
+def _number_out(piece: Wanted, sheets: tuple[ParentSheet, ...]) -> int:
+    """Return what no sheet yields more of, by area."""
+    return max(sheet.width * sheet.height for sheet in sheets) // (piece.width * piece.height)
+
+
+def _described_size(piece: Wanted) -> str:
+    return f"{piece.name}, {format_length(piece.width)} × {format_length(piece.height)}"
+
+
 def _too_large(pieces: list[Wanted], sheets: tuple[ParentSheet, ...], opening: Length | None) -> str:
-    described = "; ".join(
-        f"{piece.name}, {format_length(piece.width)} × {format_length(piece.height)}, {piece.direction.value}"
-        for piece in pieces
-    )
+    described = "; ".join(f"{_described_size(piece)}, {piece.direction.value}" for piece in pieces)
     knife = "" if opening is None else f"; no cut may be longer than {format_length(opening)}"
     return (
         f"these pieces come out of none of the sheets, the way round they may lie: {described}. The sheets are, "
