@@ -14,7 +14,7 @@ from planning.intake.taking import ChangedMonthError, drop, take
 from planning.models import Intake, Step
 
 PENDING = (Step.WAITING, Step.AGREED)
-FORGOTTEN = timedelta(days=7)  # a file nobody decided about is dropped
+FORGOTTEN = timedelta(days=7)
 
 
 def folder() -> Path:
@@ -31,8 +31,7 @@ def receive(month: Month, file: "UploadedFile[bytes]", **more: object) -> Intake
     """Keep a file to be looked through; earlier ones of the month that nobody agreed to are dropped. Raises OSError."""
     for earlier in Intake.objects.filter(month=month, step__in=(Step.WAITING, Step.LOOKED_AT)):
         forget(earlier)
-    for old in Intake.objects.filter(step=Step.LOOKED_AT, created_at__lt=now() - FORGOTTEN):
-        forget(old)
+    tidy()
     row = Intake.objects.create(month=month, name=str(file.name), **more)
     row.path = f"{row.pk}-file"
     folder().mkdir(parents=True, exist_ok=True)
@@ -41,6 +40,15 @@ def receive(month: Month, file: "UploadedFile[bytes]", **more: object) -> Intake
             kept.write(chunk)
     row.save(update_fields=["path"])
     return row
+
+
+def tidy() -> None:
+    """Drop files nobody decided about for long, and refused rows nobody will put right any more: they are addresses."""
+    for old in Intake.objects.filter(step=Step.LOOKED_AT, created_at__lt=now() - FORGOTTEN):
+        forget(old)
+    for path in folder().glob("*-refused.xlsx"):
+        if path.stat().st_mtime < (now() - FORGOTTEN).timestamp():
+            path.unlink(missing_ok=True)
 
 
 def forget(intake: Intake) -> None:

@@ -1,14 +1,16 @@
 """Files that came by the app, in the hands of workers that may be killed, or be two."""
 
+import os
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils.timezone import now
 
 from kits.models import Month
 from planning import intake, save
-from planning.intake import looking
+from planning.intake import looking, pending
 from planning.models import Intake, IntakeRow, Step
 from tests.web.small_month import SMALL_MONTH
 
@@ -91,3 +93,19 @@ def test_one_that_was_agreed_to_is_taken_first(month: Month) -> None:
     second = received(month)
     intake.work(month.pk)
     assert (step(first), step(second), second.same) == (Step.TAKEN, Step.LOOKED_AT, 1)
+
+
+def test_addresses_are_not_kept_longer_than_somebody_may_need_them(month: Month) -> None:
+    old = received(month)
+    intake.work(month.pk)
+    Intake.objects.update(created_at=now() - 2 * pending.FORGOTTEN)
+    refused = intake.refused_path(old)
+    fresh = refused.with_name("0-refused.xlsx")
+    for path in (refused, fresh):
+        path.write_bytes(b"")
+    long_ago = (now() - 2 * pending.FORGOTTEN).timestamp()
+    os.utime(refused, (long_ago, long_ago))
+    pending.tidy()
+    assert step(old) == Step.DROPPED
+    assert (refused.exists(), fresh.exists()) == (False, True)
+    assert not list(refused.parent.glob("*-file"))
