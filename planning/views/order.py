@@ -237,7 +237,7 @@ def version_table(row: Month, one: Kept) -> Table:
     return Table(
         "Versions",
         (
-            number("Version"),
+            text("Version"),
             text("Made by"),
             text("Made"),
             text("Sent by"),

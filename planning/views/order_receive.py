@@ -242,7 +242,7 @@ def close_form(row: Month, one: Kept, typed: Typed, problem: str) -> Form:
     return Form(
         title=f"Close order {one.row.number}",
         lede=f"Still to come: {', '.join(left) or 'nothing'}. Goods for {came:,} {one.order.currency} came.",
-        button=f"Close it without {', '.join(left)}" if left else "Close it",
+        button=f"Close it, {words.counted(sum(rest.values()), 'unit')} short" if left else "Close it",
         back=back_to(row, one),
         failed="The order was not closed",
         problem=problem,

@@ -74,8 +74,7 @@ def terms(club: Club, order: Order, head: Letterhead) -> Flowable:
         ("For", f"{club.kit_name}, {club.month.title}" if order.month == str(club.month) else order.month),
     ]
     if order.order_by:
-        past = words(f"{day(order.order_by)}: already past", "need")
-        pairs.append(("Order by", past if any(map(is_late, order.goods)) else day(order.order_by)))
+        pairs.append(("Order by", day(order.order_by)))
     if needed:
         pairs.append(("First needed by", day(min(needed))))
     return facts(pairs, head.page_width / 2)
@@ -93,9 +92,9 @@ def is_late(line: OrderLine) -> bool:
 
 
 def late_words(order: Order) -> Iterator[str]:
-    """Yield a warning where lines of the order come too late."""
+    """Yield what to ask of the supplier where lines of the order would come too late."""
     if late := sum(map(is_late, order.goods)):
-        yield f"{count(late, 'line')} cannot arrive by the day needed: ask for a quicker delivery."
+        yield f"We need {count(late, 'line')} sooner than you usually deliver. Please tell us the earliest day."
 
 
 def amended(order: Order, changes: Sequence[Difference], width: float) -> Iterator[Flowable]:
@@ -124,11 +123,11 @@ def order_row(line: OrderLine, exponent: int) -> Row:
 
 
 def detail(line: OrderLine) -> Iterator[Flowable]:
-    """Yield what stands under a material's name: what it is, and that it is late."""
+    """Yield what stands under a material's name: what it is, and that it is needed sooner."""
     if line.about:
         yield words(line.about, "small")
     if is_late(line):
-        yield words(f"Late: expected {day(line.expected)}.", "need")
+        yield words(f"Needed sooner: as usual it would come {day(line.expected)}.", "need")
 
 
 def totals(order: Order, width: float) -> Flowable:

@@ -67,17 +67,18 @@ def test_the_currency_stands_in_the_heading_and_at_the_total_only(mill: Supplier
     assert "All amounts in EUR" in page
 
 
-def test_a_late_line_says_when_it_comes_and_others_do_not(mill: SupplierOrder, texts: Texts) -> None:
+def test_a_line_that_comes_late_asks_for_it_sooner_and_others_do_not(
+    mill: SupplierOrder, texts: Texts
+) -> None:
     late = [line for line in mill.lines if line.late]
     [page] = texts(purchase_order(MONTH, mill, STAMP, "PO-7"))
     assert late
-    assert page.count("Late: expected") == len(late)
-    assert f"Late: expected {day(late[0].arrives)}." in page
-    assert f"{day(mill.order_by)}: already past" in page
+    assert page.count("Needed sooner") == len(late)
+    assert f"Needed sooner: as usual it would come {day(late[0].arrives)}." in page
+    assert "Please tell us the earliest day." in page
     in_time = tuple(replace(line, arrives=line.need.need_by) for line in mill.lines)
     [page] = texts(purchase_order(MONTH, replace(mill, lines=in_time), STAMP, "PO-7"))
-    assert "Late" not in page
-    assert "already past" not in page
+    assert "sooner" not in page
 
 
 def test_yen_have_no_decimals(mill: SupplierOrder, texts: Texts) -> None:
