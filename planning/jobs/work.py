@@ -18,6 +18,7 @@ from planning.jobs.kinds import KINDS, RefusedError, StartOverError
 from planning.jobs.rows import Hold
 from planning.jobs.tend import TEND, tend
 from planning.jobs.watch import Watch
+from planning.logs import about
 from planning.models import Job
 from planning.states import Cancelled, Lost
 
@@ -62,7 +63,8 @@ def work_on_one(worker: str, job: int | None = None) -> bool:
     hold = rows.take(worker, job)
     if hold is None:
         return False
-    do(hold)
+    with about(job=hold.job, part=hold.part, worker=worker):
+        do(hold)
     return True
 
 
@@ -74,6 +76,7 @@ def do(hold: Hold) -> None:
             job = Job.objects.select_related("month").get(pk=hold.job)
             keep = KINDS[job.kind][hold.stage].do(job, hold.asks, watch)
         rows.finish(hold, keep)
+        log.info("a part is done")
     except (Cancelled, Lost) as end:
         log.info("a part is not wanted any more: %s", type(end).__name__, extra={"job": hold.job})
         if watch.interrupted:  # perhaps in the middle of a query

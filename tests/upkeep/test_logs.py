@@ -63,7 +63,11 @@ def test_a_month_that_is_uploaded_planned_and_looked_at(admin_client: Client, lo
     assert admin_client.post("/upload", {"file": file}).status_code == 302
     month = Month.objects.get()
     jobs.work_on(jobs.enqueue("plan", month).pk, "tests")
-    assert Job.objects.get().state == State.DONE
+    job = Job.objects.get()
+    assert job.state == State.DONE
+    parts = [line for line in log.lines if line["logger"] == "planning.jobs.work"]
+    assert {line["message"] for line in parts} == {"a part is done"}
+    assert {line["job"] for line in parts} == {job.pk}
     for path in ("", "roster", "roster?q=Zofia", "shipping", "documents", "export", "nowhere?q=Quince"):
         admin_client.get(f"/months/{month.pk}/{path}")
     admin_client.post(f"/months/{month.pk}/roster", {"q": "Quince"})
