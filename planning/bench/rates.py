@@ -25,3 +25,8 @@ def cpu_seconds(work: Work) -> float:
 def reached(ratio: float, aim: float) -> str:
     """Say a ratio and whether it is what was aimed at."""
     return f"{ratio:.2f} ({'reached' if ratio >= aim else 'missed'}: {aim:g})"
+
+
+def within(figure: float, most: float) -> str:
+    """Say a figure and whether it is at most what it may be."""
+    return f"{figure:.2f} ({'reached' if figure <= most else 'missed'}: at most {most:g})"

@@ -1,0 +1,67 @@
+"""Every page of a large month that is planned, as the server makes it: how long the slowest of twenty takes."""
+
+import logging
+import time
+from collections.abc import Iterator
+
+from django.contrib.auth.models import User
+from django.test import Client
+from django.urls import URLPattern, reverse
+
+from kits.models import Month
+from planning.bench.rates import within
+from planning.bench.row import Row
+from planning.urls import urlpatterns
+
+LOOKS = 21  # the first of them is not counted: a server has looked at every page before
+MOST = 0.050  # seconds
+SHARE = 0.95
+NOT_PAGES = {"sign_out", "template", "export", "metrics"}  # files, and what people do not look at
+
+
+def page_rows(month: Month, boxes: int) -> Iterator[Row]:
+    """Yield one row over all pages, and one for each page whose own share of looks takes too long."""
+    client = Client(headers={"host": "localhost"})
+    client.force_login(User.objects.create_user("bench"))
+    logging.disable(logging.WARNING)  # of pages that are not there without more being asked
+    found = {address: looks(client, address) for address in addresses(month)}
+    logging.disable(logging.NOTSET)
+    times = {address: seconds for address, seconds in found.items() if seconds}
+    everything = sorted(seconds for each in times.values() for seconds in each)
+    most = late(everything)
+    ended = (
+        f"{within(most * 1000, MOST * 1000)} ms in 95 of 100 looks at {len(times)} pages with {boxes:,} boxes"
+    )
+    yield Row("Pages, 95th percentile, ms", None, int(most * 1000), None, ended, most)
+    for address, each in times.items():
+        if (own := late(sorted(each))) > MOST:
+            yield Row(
+                f"Page {address}, ms", None, int(own * 1000), None, within(own * 1000, MOST * 1000), own
+            )
+
+
+def addresses(month: Month) -> Iterator[str]:
+    """Yield the address of every page there is about a month, or about none."""
+    for page in urlpatterns:
+        if isinstance(page, URLPattern) and page.name not in NOT_PAGES:
+            asks = set(page.pattern.converters)
+            if asks <= {"month"}:
+                yield reverse(str(page.name), kwargs=dict.fromkeys(asks, month.pk))
+
+
+def looks(client: Client, address: str) -> list[float]:
+    """Return how many seconds each look took; none where the page is not for looking at without more."""
+    seconds = []
+    for _ in range(LOOKS):
+        begun = time.perf_counter()
+        answer = client.get(address)
+        b"".join(answer)
+        if answer.status_code != 200:
+            return []
+        seconds.append(time.perf_counter() - begun)
+    return seconds[1:]
+
+
+def late(ordered: list[float]) -> float:
+    """Return the time that 95 of 100 looks do not exceed."""
+    return ordered[-(-len(ordered) * 95 // 100) - 1]
