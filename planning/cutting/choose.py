@@ -4,11 +4,13 @@ Of paper and knife time together, as the orders for the sheets and the machine's
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from decimal import Decimal
 
 from planning.cutting.alone import alone, candidates
 from planning.cutting.lengths import length_ticket
 from planning.cutting.model import CuttingProblem, PieceJob
+from planning.cutting.patterns import WantedTooLargeError
 from planning.cutting.proof import proof_of
 from planning.cutting.result import Choice, CuttingResult, CuttingTicket, Group
 from planning.cutting.supply import Outlay, Supply
@@ -61,7 +63,8 @@ def plan_group(jobs: Sequence[PieceJob], problem: CuttingProblem) -> tuple[Ticke
     first, is_best = alone(named, problem)
     plans = [Plan("one size to a sheet", first)]
     if len(jobs) > 1:
-        plans += together(named, problem, first, rank)
+        with suppress(WantedTooLargeError):  # the plan of one size to a sheet stands
+            plans.extend(together(named, problem, first, rank))
     ranked = sorted(plans, key=lambda plan: rank(plan.tickets))
     proof, is_proved = proof_of(ranked[0], plans, is_best=is_best)
     return ranked[0].tickets, Group(

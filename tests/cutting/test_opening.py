@@ -89,6 +89,24 @@ def test_the_checker_sees_a_cut_that_is_too_long() -> None:
     assert any("is longer than" in fault for fault in plan_faults(asked, replace(plan, patterns=(columns,))))
 
 
+def test_a_piece_longer_than_the_knife_comes_off_where_the_sheet_ends_beside_it() -> None:
+    # 6 x 9 off a sheet of 6 x 10: one cut, 6 long. The tags come from the strip that is left, and from one more sheet.
+    pieces = wanted((6, 9, 3), (2, 1, 12))
+    sheet = ParentSheet(name="board", width=6, height=10)
+    asked = PatternProblem(pieces=pieces, sheets=(sheet,), rules=Rules(opening=8))
+    plan = plan_patterns(asked)
+    assert plan_faults(asked, plan) == ()
+    assert (plan.sheets, plan.ended) == (4, Ended.PROVED)
+
+
+def test_a_sheet_larger_than_the_knife_both_ways_is_of_no_use() -> None:
+    sheet = ParentSheet(name="board", width=9, height=10)
+    with pytest.raises(WantedTooLargeError):
+        PatternProblem(pieces=wanted((2, 2, 3)), sheets=(sheet,), rules=Rules(opening=8))
+    whole = PatternProblem(pieces=wanted((9, 10, 3)), sheets=(sheet,), rules=Rules(opening=8))
+    assert plan_patterns(whole).sheets == 3
+
+
 def test_a_piece_that_no_such_cut_frees_is_refused() -> None:
     sheet = ParentSheet(name="board", width=6 * MM, height=10 * MM)
     with pytest.raises(WantedTooLargeError, match=r"no cut may be longer than 8 mm"):

@@ -36,18 +36,25 @@ def column(sheet: int, plan: Item | Part, numbers: Mapping[str, int]) -> Column:
     return Column(sheet, tuple(counts), plan)
 
 
-def is_within(plan: Plan, opening: Length) -> bool:
-    """Whether a plan can be cut with no cut longer than the opening: what is too long is parted across first."""
+def is_within(plan: Plan, opening: Length, sheet: SheetProblem) -> bool:
+    """Whether a plan can be cut with no cut longer than the opening: what is too long is parted across first.
+
+    A piece that is too long itself comes off only where the sheet ends at both its sides.
+    """
     if isinstance(plan, Drawn):
-        return is_within(plan.item(), opening)
+        return is_within(plan.item(), opening, sheet)
     if not isinstance(plan, Grid | Row):
         return within(plan, opening) is not None
     if max(plan.width, plan.height) <= opening:
         return True
+    tall = plan.height > opening
     if isinstance(plan, Grid):
-        return max(plan.piece.width, plan.piece.height) <= opening
-    across = Direction.LEVEL if plan.height > opening else Direction.UPRIGHT
-    return plan.direction is across and all(is_within(part, opening) for part in plan.items)
+        along, across = (
+            (plan.piece.height, plan.piece.width) if tall else (plan.piece.width, plan.piece.height)
+        )
+        return along <= opening or across == (sheet.width if tall else sheet.height)
+    across_first = Direction.LEVEL if tall else Direction.UPRIGHT
+    return plan.direction is across_first and all(is_within(part, opening, sheet) for part in plan.items)
 
 
 def _yield(plan: Item | Part) -> Mapping[str, int]:

@@ -36,6 +36,7 @@ class Known:
             for number, sheet in enumerate(problem.sheets)
             if (on := problem.on(sheet)) is not None
         ]
+        self.on = {pricing.number: pricing.sheet for pricing in self.pricings}
         self.dear = max(sheet.price for sheet in problem.sheets) or Fraction(1)
         self.step = steps_of([sheet.price for sheet in problem.sheets])
         self.prices = [float(sheet.price / self.dear) or FREE for sheet in problem.sheets]
@@ -141,7 +142,7 @@ class Known:
 
     def can_be_cut(self, one: Column) -> bool:
         """Whether no cut of a pattern is longer than the machine opens."""
-        return self.opening is None or is_within(one.plan, self.opening)
+        return self.opening is None or is_within(one.plan, self.opening, self.on[one.sheet])
 
     def cost_of(self, plan: Uses) -> Fraction:
         """Return what the sheets of a plan cost."""

@@ -174,15 +174,25 @@ def _size(piece: Wanted, sheet: ParentSheet) -> PieceSize:
 
 
 def _fits(piece: Wanted, sheet: ParentSheet, opening: Length | None) -> bool:
-    """Whether a piece comes out of a sheet. Of one longer than the knife, what is longer as well is the sheet itself."""
+    """Whether a piece comes out of a sheet, the way round it may lie."""
     if turn_on(piece, sheet) is None:
         return False
     width, height = _inside(sheet)
-    longest = max(width, height) if opening is None or max(width, height) <= opening else opening
     return any(
-        wide <= width and high <= height and (max(wide, high) <= longest or (wide, high) == (width, height))
+        wide <= width and high <= height and _comes_off((wide, high), sheet, opening)
         for wide, high, _ in _size(piece, sheet).ways
     )
+
+
+def _comes_off(size: tuple[Length, Length], sheet: ParentSheet, opening: Length | None) -> bool:
+    """Whether the knife is long enough to free a piece: along its longer side, unless the sheet ends there anyway."""
+    whole = sheet.width, sheet.height
+    if opening is None or max(whole) <= opening or size == whole:
+        return True
+    if min(whole) > opening:
+        return False
+    across, along = (0, 1) if sheet.height > opening else (1, 0)
+    return size[along] <= opening or size[across] == whole[across]
 
 
 def _inside(sheet: ParentSheet) -> tuple[Length, Length]:
