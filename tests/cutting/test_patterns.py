@@ -16,6 +16,7 @@ from kits.catalogue import Grain
 from kits.guillotine import EdgeTrim
 from kits.kit import Direction
 from planning.cutting.patterns import (
+    QUICK,
     Effort,
     Ended,
     ParentSheet,
@@ -270,6 +271,19 @@ def test_every_plan_on_the_way_passes_the_checker_and_none_is_worse_than_the_one
     if not any(plan.missing for plan in plans):
         assert all(later.cost <= plan.cost for plan, later in pairwise(plans))
         assert max(plan.bound for plan in plans) <= min(plan.cost for plan in plans)
+
+
+@given(problems())
+@settings(max_examples=examples(16), deadline=None)
+def test_a_quick_plan_is_told_on_the_way_to_a_better_one(one: PatternProblem) -> None:
+    told: list[PatternPlan] = []
+    last = plan_patterns(one, QUICK, told.append)
+
+    assert told[-1] == last
+    assert plan_faults(one, last) == ()
+    if not any(plan.missing for plan in told):
+        assert last.cost == min(plan.cost for plan in told)
+        assert last.bound == max(plan.bound for plan in told)
 
 
 @given(problems())

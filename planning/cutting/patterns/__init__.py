@@ -7,10 +7,11 @@ from planning.cutting.patterns.aims import Choice
 from planning.cutting.patterns.check import plan_faults
 from planning.cutting.patterns.problem import ParentSheet, PatternProblem, Rules, Wanted, WantedTooLargeError
 from planning.cutting.patterns.result import Ended, Pattern, PatternPlan
-from planning.cutting.patterns.search import Effort, choices, improve, plan_patterns
+from planning.cutting.patterns.search import QUICK, Effort, choices, improve, plan_patterns
 from planning.cutting.patterns.work import Work, minutes_of, work_of
 
 __all__ = [
+    "QUICK",
     "Choice",
     "Effort",
     "Ended",

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -30,10 +31,14 @@ class Rest:
 class Dives:
     """Dives from plans in fractions that are nearly as cheap as can be, one after the other."""
 
-    def __init__(self, known: Known, closing: Closing) -> None:
+    def __init__(self, known: Known) -> None:
         self.known = known
-        self.closing = closing
         self.columns: list[Column] = []
+
+    @cached_property
+    def closing(self) -> Closing:
+        """The patterns to choose the last sheets from."""
+        return Closing(self.known)
 
     def search(self, times: int, nodes: int) -> bool:
         """Look for a plan that is good enough; return whether one was found. nodes: for the last sheets of each."""

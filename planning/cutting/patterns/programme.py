@@ -5,18 +5,22 @@ Their floating point numbers decide which patterns are looked at next and which 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
+from functools import cache
+from typing import TYPE_CHECKING, TypeAlias
 
-import highspy
 import numpy as np
 from numpy.typing import NDArray
 
 from planning.cutting.patterns.column import Column
 
+if TYPE_CHECKING:
+    from highspy import Highs
+
 Floats: TypeAlias = NDArray[np.float64]
 
-NO_LIMIT = highspy.kHighsInf
+NO_LIMIT = float("inf")
 FEASIBLE = 2  # HiGHS's own mark of a plan that keeps every row
+INTEGER = 1  # and of a number that must be whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +106,16 @@ class LinearProgramme:
         )
 
 
-class Solver(highspy.Highs):
-    """HiGHS without its greeting."""
+@cache
+def _kind() -> type["Highs"]:
+    """Return HiGHS without its greeting. It is loaded here, by whoever searches; to ask and to read need not wait."""
+    from highspy import Highs
 
-    def enableCallbacks(self) -> None:  # noqa: N802 - its own name
-        """Enable none: nothing is called back here, and this is where it greets."""
+    class Solver(Highs):
+        def enableCallbacks(self) -> None:  # noqa: N802 - its own name
+            """Enable none: nothing is called back here, and this is where it greets."""
+
+    return Solver
 
 
 def whole_plan(
@@ -154,9 +163,9 @@ def least_effort(
     return found and found[slack : slack + len(columns)]
 
 
-def _with_rows(needs: Needs) -> highspy.Highs:
+def _with_rows(needs: Needs) -> "Highs":
     """Return a programme with a row for each piece and each sheet, and pieces that are not made at their penalty."""
-    solver = Solver()  # type: ignore[no-untyped-call]
+    solver = _kind()()
     for option, value in (
         ("output_flag", False),
         ("threads", 1),
@@ -175,7 +184,7 @@ def _with_rows(needs: Needs) -> highspy.Highs:
 
 
 def _add(
-    solver: highspy.Highs, needs: Needs, one: Column, cost: float, more: dict[int, float] | None = None
+    solver: "Highs", needs: Needs, one: Column, cost: float, more: dict[int, float] | None = None
 ) -> None:
     """Add a pattern. more: its entries in rows besides those of pieces and sheets."""
     entries = {index: float(count) for index, count in enumerate(one.counts) if count}
@@ -183,9 +192,9 @@ def _add(
     solver.addCol(cost, 0.0, NO_LIMIT, len(entries), list(entries), list(entries.values()))
 
 
-def _in_whole_numbers(solver: highspy.Highs, nodes: int) -> tuple[int, ...] | None:
+def _in_whole_numbers(solver: "Highs", nodes: int) -> tuple[int, ...] | None:
     count = solver.getNumCol()
-    whole = np.full(count, int(highspy.HighsVarType.kInteger), np.uint8)
+    whole = np.full(count, INTEGER, np.uint8)
     solver.changeColsIntegrality(count, np.arange(count, dtype=np.int32), whole)
     solver.setOptionValue("mip_max_nodes", nodes)
     solver.run()

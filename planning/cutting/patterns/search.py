@@ -6,13 +6,12 @@ pattern worth most at the current values is added until none is worth more than 
 patterns worth nearly their price decide, so more of these are found for as long as there is a gap.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planning.cutting.machine import Guillotine
 from planning.cutting.patterns.aims import Choice, eased
-from planning.cutting.patterns.closing import Closing
 from planning.cutting.patterns.dive import Dives
 from planning.cutting.patterns.few import few_copies, plan_few
 from planning.cutting.patterns.generate import generate, list_near, vary
@@ -41,6 +40,8 @@ class Effort:
     rests: int = 1000
 
 
+QUICK = Effort(sums=400_000_000, rounds=1, nodes=5, swaps=100, dives=0)
+
 NOTHING = PatternPlan(
     patterns=(), cost=Fraction(0), bound=Fraction(0), missing={}, surplus={}, ended=Ended.PROVED
 )
@@ -59,10 +60,19 @@ def improve(problem: PatternProblem, effort: Effort | None = None) -> Iterator[P
     yield without_prices(known.plan()) if is_free else known.plan()
 
 
-def plan_patterns(problem: PatternProblem, effort: Effort | None = None) -> PatternPlan:
-    """Return the best plan that the effort finds."""
-    *_, last = improve(problem, effort)
-    return last
+def plan_patterns(
+    problem: PatternProblem,
+    effort: Effort | None = None,
+    tell: Callable[[PatternPlan], None] | None = None,
+) -> PatternPlan:
+    """Return the best plan that the effort finds. tell: is given every plan on the way, none worse than the last.
+
+    With QUICK, a good plan in a second or two; without it the search goes on from the same plans.
+    """
+    for plan in improve(problem, effort):
+        if tell:
+            tell(plan)
+    return plan
 
 
 def choices(
@@ -111,13 +121,13 @@ def improvements(known: Known, effort: Effort) -> Iterator[None]:
 
 
 def _rounds(known: Known, effort: Effort) -> Iterator[None]:
-    dives = Dives(known, Closing(known)) if known.at_bound else None
+    dives = Dives(known) if known.at_bound and effort.dives else None
     for number in range(effort.rounds):
         if known.is_done:
             return
         if number % 2 == 0 and whole(known, number, effort.nodes):
             yield
-        if not known.is_done:
+        if not known.is_done and (dives or number + 1 < effort.rounds):
             list_near(known)
             vary(known, number)
         if dives and not known.is_done and not known.missing:

@@ -107,10 +107,10 @@ def test_a_plan_made_sheet_by_sheet_passes_the_checker_and_keeps_to_the_stock(se
     one = month(seed, kits=100)
     sheets = (SHEET, ParentSheet(name="small", width=40, height=60, available=5))
     known = searched(replace(one, sheets=sheets))
-    closing = Closing(known)
-    closing.draw(2)
+    dives = Dives(known)
+    dives.closing.draw(2)
 
-    if Dives(known, closing).search(3, 50):
+    if dives.search(3, 50):
         assert plan_faults(known.problem, known.plan()) == ()
         assert known.is_done
 
