@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path
 from uuid import uuid4
 
@@ -131,13 +131,7 @@ def write_faults(intake: Intake, month: Month, seen: Looking, kept: Spool, path:
     first = next(lines, None)
     if first is not None:
         made = Looked(plan_id=str(intake.month), version=0, made_at=at, file=intake.name)
-        write_refused(behind(first, lines), path, month.club, made)
-
-
-def behind(first: Line, others: Iterator[Line]) -> Iterator[Line]:
-    """Yield a line and those behind it."""
-    yield first
-    yield from others
+        write_refused(chain((first,), lines), path, month.club, made, seen.rows)
 
 
 def twice_lines(intake: Intake, seen: Looking) -> Iterator[Line]:

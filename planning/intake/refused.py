@@ -6,13 +6,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import reduce
 from heapq import merge
-from itertools import groupby
+from itertools import groupby, islice
 from operator import attrgetter
 from pathlib import Path
 from tempfile import NamedTemporaryFile, TemporaryFile
 from typing import IO
 
-from planning.documents.lists import Listed, write_lists
+from planning.documents.lists import MOST_ROWS, Listed, write_lists
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
 from planning.documents.workbook.table import Column, Look, Table
@@ -128,12 +128,14 @@ class Looked(Stamp):
         return f"Rows of {self.file} that were not taken, {self.made_at:%-d %b %Y %H:%M} UTC"
 
 
-def write_refused(lines: Iterable[Line], path: Path, club: Club, stamp: Looked) -> None:
-    """Write the file, whole or not at all. Raises OSError."""
+def write_refused(lines: Iterator[Line], path: Path, club: Club, stamp: Looked, most: int) -> None:
+    """Write the file, whole or not at all. most: how many lines there may be, perhaps too many for a sheet. Raises OSError."""
+    titles = [TITLE, f"{TITLE} 2"][: -(-most // MOST_ROWS)]
+    sheets = [Listed(refused_table(title), islice(lines, MOST_ROWS)) for title in titles]
     path.parent.mkdir(parents=True, exist_ok=True)
     with NamedTemporaryFile(dir=path.parent, prefix=".", suffix=".part", delete=False) as part:
         try:
-            write_lists([Listed(refused_table(), lines)], binding_of(club, stamp), part)
+            write_lists(sheets, binding_of(club, stamp), part)
             part.close()
             Path(part.name).chmod(0o644)
             Path(part.name).replace(path)
@@ -142,11 +144,11 @@ def write_refused(lines: Iterable[Line], path: Path, club: Club, stamp: Looked) 
             raise
 
 
-def refused_table() -> Table[Line]:
-    """Return the sheet of the refused rows."""
+def refused_table(title: str) -> Table[Line]:
+    """Return a sheet of the refused rows."""
     row, wrong = NOTES
     return Table(
-        name=TITLE,
+        name=title,
         says="Rows that were not taken. Put them right here and take in this file: the first two columns are passed over.",
         empty="Every row was taken.",
         rows=(),

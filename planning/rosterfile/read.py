@@ -21,7 +21,7 @@ from planning.rosterfile.source import open_roster
 
 SHEET: Sheet = next(sheet for sheet in TABLES if sheet.table == "subscribers")
 CHUNK = 2_000  # rows
-MOST_ROWS = 1_048_573  # so that even if every one is refused, a sheet holds them with what is wrong
+MOST_ROWS = 1_048_575  # what a sheet holds below its headings
 NOTES = ("Row", "What is wrong")  # headings of the columns a file of refused rows has besides
 HABITS = Habits()  # a roster has neither lengths nor money
 CUT_UP = "Put quotation marks around cells that hold the mark between cells."

@@ -15,7 +15,7 @@ from kits.models import Month
 from planning import intake, load, save
 from planning.calendar import YearMonth
 from planning.faults import roster as roster_rules
-from planning.intake import looking, rows
+from planning.intake import looking, refused, rows
 from planning.models import Intake, IntakeRow, Step, Subscriber
 from planning.monthfile.codecs import Habits
 from planning.roster import Subscriber as Person
@@ -134,13 +134,13 @@ def test_faulty_rows_are_left_out_and_kept_in_a_file_that_can_be_put_right(
     assert people(month)["N1"] == ANN
     book = openpyxl.load_workbook(tmp_path / "roster.xlsx")
     sheet = book.worksheets[0]
-    heads, *refused = list(sheet.iter_rows(min_row=3, values_only=True))
+    heads, *left_out = list(sheet.iter_rows(min_row=3, values_only=True))
     assert heads == (*NOTES, *HEADINGS)
-    assert [row[0] for row in refused] == [3, 4, 5]
-    assert "XX is not a country code" in str(refused[0][1])
-    assert "N1 stands here already, in row 2." in str(refused[1][1])
-    assert "Name: it is empty." in str(refused[2][1])
-    assert refused[0][3] == "=HYPERLINK(1)"
+    assert [row[0] for row in left_out] == [3, 4, 5]
+    assert "XX is not a country code" in str(left_out[0][1])
+    assert "N1 stands here already, in row 2." in str(left_out[1][1])
+    assert "Name: it is empty." in str(left_out[2][1])
+    assert left_out[0][3] == "=HYPERLINK(1)"
 
     sheet["J4"].value, sheet["C5"].value, sheet["D6"].value = None, "N3", "Cy"
     sheet[f"{openpyxl.utils.get_column_letter(heads.index('Country') + 1)}4"].value = "GB"
@@ -191,6 +191,16 @@ def test_only_the_first_problems_are_kept_for_pages(
     monkeypatch.setattr(looking, "MOST_FOUND", 2)
     bad = [replace(ANN, reference=f"N{number}", tier="NONE") for number in range(5)]
     assert len(looked(month, written(tmp_path / "roster.csv", bad)).found) == 2
+
+
+def test_more_refused_rows_than_a_sheet_holds_go_on_on_a_second_one(
+    month: Month, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(refused, "MOST_ROWS", 3)
+    looked(month, written(tmp_path / "roster.csv", [replace(ANN, tier="NONE")] * 5))
+    book = openpyxl.load_workbook(tmp_path / "roster.xlsx")
+    found = [[row[0].value for row in sheet.iter_rows(min_row=4)] for sheet in book]
+    assert (book.sheetnames, found) == (["Roster", "Roster 2"], [[2, 3, 4], [5, 6]])
 
 
 # --- Refused as a whole ---
