@@ -2,6 +2,7 @@
 
 import json
 import os
+import random
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -198,6 +199,24 @@ def test_rules_of_the_machine_are_kept() -> None:
     )
 
     assert plan_faults(one, plan_patterns(one, LITTLE)) == ()
+
+
+def test_a_fine_ruler_is_no_excuse_for_a_loose_bound_where_stages_are_limited() -> None:
+    # More points than are looked at for a good pattern, and the bound by area alone is lower.
+    dice = random.Random(21)  # noqa: S311
+    sizes = [(dice.randint(40, 200), dice.randint(40, 200), 1000 * dice.randint(1, 3)) for _ in range(9)]
+    one = PatternProblem(
+        pieces=tuple(wanted(str(number), *size) for number, size in enumerate(sizes)),
+        sheets=(ParentSheet(name="sheet", width=640, height=900),),
+        rules=Rules(stages=3),
+    )
+    area = sum(width * height * count for width, height, count in sizes)
+
+    plan = plan_patterns(one, Effort(rounds=2, dives=0))
+
+    assert plan_faults(one, plan) == ()
+    assert plan.bound > Fraction(area, 640 * 900) + 1
+    assert plan.gap < Fraction(1, 200)
 
 
 # -- published -----------------------------------------------------------------------------------------------------

@@ -48,7 +48,7 @@ def _bound_once(known: Known, solved: Solved) -> None:
     known.raise_bound(
         whole,
         [
-            pricing.price(whole).bound if pricing.full.is_exact else pricing.bound(whole)
+            pricing.price(whole).bound if pricing.full.is_exact or pricing.is_ruled else pricing.bound(whole)
             for pricing in known.pricings
         ],
     )

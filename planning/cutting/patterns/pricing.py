@@ -28,7 +28,8 @@ QUICK = 20_000_000  # sums of a table that is worked out in a blink
 MOST_PARTS = 2**23
 FEWEST_POINTS = 2
 A_CALL = 50_000  # sums that take as long as one call of numpy
-RULED = 100_000_000  # effort for one sheet where stages or strips are limited
+RULED = 100_000_000  # effort for one sheet where stages or strips are limited, for a good pattern
+PASSES = 4  # over the table there, about
 
 FirstCut: TypeAlias = tuple[Direction, State, State]
 
@@ -76,7 +77,9 @@ class Pricing:
     @property
     def has_small(self) -> bool:
         """Whether a smaller table finds good patterns sooner than the full one."""
-        return not self.is_ruled and (self.small.wide, self.small.high) != (self.full.wide, self.full.high)
+        if self.is_ruled:
+            return self.work(small=False) > RULED
+        return (self.small.wide, self.small.high) != (self.full.wide, self.full.high)
 
     def at_most(self, values: Sequence[float]) -> float:
         """What the piece worth most for its area would be worth if it covered the sheet."""
@@ -89,7 +92,7 @@ class Pricing:
         if self.is_ruled:
             for owner in dict.fromkeys(self.owners):
                 alone = [int(number == owner) for number in range(len(self.numbers))]
-                yield from self._price_ruled(alone).columns
+                yield from self._price_ruled(alone, RULED).columns
             return
         best: dict[int, Grid] = {}
         sheet, spacing = self.scaled, self.sheet.spacing
@@ -106,7 +109,7 @@ class Pricing:
         if not any(values[owner] for owner in self.owners):
             return Priced((), 0)
         if self.is_ruled:
-            return self._price_ruled(values)
+            return self._price_ruled(values, RULED if small else EXACT)
         grating = self.small if small else self.full
         blocks, lying = self._blocks(values)
         table = start(blocks, grating.across, grating.down, price=1, most=ROOM, longest=self.longest)
@@ -117,11 +120,10 @@ class Pricing:
 
     def work(self, *, small: bool) -> int:
         """Return about how many sums it takes to price once."""
-        if self.is_ruled:
-            return RULED
-        grating = self.small if small else self.full
+        grating = self.small if small and not self.is_ruled else self.full
         points = len(grating.across.lengths), len(grating.down.lengths)
-        return _work(*points) + len(self.owners) * A_CALL
+        once = _work(*points) + len(self.owners) * A_CALL
+        return min(RULED if small else EXACT, PASSES * once) if self.is_ruled else once
 
     def bound(self, values: Sequence[int]) -> int | None:
         """Return the worth that no pattern exceeds where a table of all points is too large; None if not known.
@@ -176,9 +178,9 @@ class Pricing:
         ]
         return [block for block, _ in kept], [lying for _, lying in kept]
 
-    def _price_ruled(self, values: Sequence[int]) -> Priced:
+    def _price_ruled(self, values: Sequence[int], effort: int) -> Priced:
         pieces = tuple(replace(each, value=values[self.numbers[each.name]]) for each in self.sheet.pieces)
-        result = best_use(replace(self.sheet, pieces=pieces), RULED)
+        result = best_use(replace(self.sheet, pieces=pieces), effort)
         return Priced((self._column(result.tree),), result.bound)
 
     def _cuts(self, blocks: Sequence[Block]) -> int:
