@@ -260,7 +260,8 @@ def holdings(book: models.StockBook, items: Collection[str] | None = None) -> It
         .exclude(units=0, cost=0)
     )
     for item, place, entry, line, quantity, value in sums:
-        yield Holding(item=item, place=Place(place), lot=Lot(entry, line), quantity=quantity, value=value)
+        held, cost = int(quantity), int(value)  # PostgreSQL adds whole numbers up to decimals
+        yield Holding(item=item, place=Place(place), lot=Lot(entry, line), quantity=held, value=cost)
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,7 +285,9 @@ def balances(book: models.StockBook | None) -> tuple[Balance, ...]:
         .annotate(units=Sum("quantity"), cost=Sum("value"))
     )
     return tuple(
-        Balance(item, Place(place), units, cost) for item, place, units, cost in sums if units or cost
+        Balance(item, Place(place), int(units), int(cost))
+        for item, place, units, cost in sums
+        if units or cost
     )
 
 

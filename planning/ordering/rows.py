@@ -161,7 +161,7 @@ def received(rows: Sequence[models.PurchaseOrder]) -> dict[str, dict[int, Receiv
         .annotate(units=Sum("quantity"), cost=Sum("value"))
     )
     for number, line, place, units, cost in moves:
-        sums[number, line or 0][place] = (units, cost)
+        sums[number, line or 0][place] = (int(units), int(cost))
     came: defaultdict[str, dict[int, Received]] = defaultdict(dict)
     for (number, line), places in sums.items():
         good, value = places.get(Place.SHELF, (0, 0))

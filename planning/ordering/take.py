@@ -71,8 +71,8 @@ def on_hand(month: kits.Month) -> Mapping[str, tuple[int, Decimal]]:
     for rows in (shelf, used):
         found = rows.values_list("item").annotate(units=Sum("quantity"), cost=Sum("value"))
         for item, units, cost in found:
-            sums[item][0] += units
-            sums[item][1] += cost
+            sums[item][0] += int(units)
+            sums[item][1] += int(cost)
     return {item: (units, money(value, book.currency)) for item, (units, value) in sums.items()}
 
 

@@ -25,6 +25,7 @@ from planning.orders import (
     line_taxes,
     tax_table,
 )
+from planning.stock import StockError
 from planning.views import gate, words
 from planning.views.orders import around, order_url, person
 from planning.views.parts import Cell, Figure, Line, Table, number, text, when
@@ -81,7 +82,7 @@ def acted(request: HttpRequest, row: Month, kept: PurchaseOrder) -> HttpResponse
         if act == "follow" and plan:
             ordering.follow_plan(row, kept, plan, person(request))
             messages.success(request, "The draft is what the plan asks for now. Check it, then send it.")
-    except (OrderError, OrderStateError) as error:
+    except (OrderError, OrderStateError, StockError) as error:
         messages.error(request, str(error))
     return redirect(here)
 
@@ -119,8 +120,13 @@ def figures(row: Month, one: Kept) -> list[Figure]:
             f"{one.order.currency} cost to the club",
             f"{paid:,} to pay − {paid - own:,} tax that is recovered = {own:,}",
         ),
-        Figure(words.count(rest), words.noun(rest, "unit still to come", "units still to come")),
+        Figure(words.count(rest), what_is_due(rest, one)),
     ]
+
+
+def what_is_due(units: int, one: Kept) -> str:
+    """Say what the units of an order that did not come yet are."""
+    return f"{words.noun(units, 'unit')} {'still to come' if one.sent else 'to order'}"
 
 
 # --- Tables ---

@@ -66,9 +66,9 @@ def over(one: Kept, came: Mapping[int, tuple[int, int]]) -> Iterator[str]:
 
 def received_words(one: Kept, serial: int, *, is_new: bool) -> str:
     """Say what a receipt leaves to come."""
-    entered = (
-        f"Entry {serial} is in the stock book" if is_new else f"This was entered already, as entry {serial}"
-    )
+    entered = f"Entry {serial} is in the stock book"
+    if not is_new:
+        entered = f"This was entered already, as entry {serial}: open the form anew for more"
     rest = [
         f"{units:,} of {line.name}"
         for line, units in ((line, due(one.order, one.received)[line.key]) for line in one.order.goods)

@@ -44,7 +44,9 @@ def back(row: Month) -> tuple[str, str]:
 def in_the_book(request: HttpRequest, row: Month, serial: int, *, is_new: bool) -> HttpResponse:
     """Say that an entry is made, and show the book."""
     said = (
-        f"Entry {serial} is in the stock book." if is_new else f"This was entered already, as entry {serial}."
+        f"Entry {serial} is in the stock book."
+        if is_new
+        else (f"This was entered already, as entry {serial}. To enter more, open the form anew.")
     )
     messages.success(request, said)
     return redirect("stock", month=row.pk)
@@ -178,4 +180,5 @@ def issued(row: Month, target: str) -> Mapping[str, int]:
     moves = StockMove.objects.filter(book__club=row.code, entry__month=row.month, place=target)
     if target == Place.CUTTING:  # what was cut since has left the guillotine again
         moves = moves.exclude(entry__kind=EntryKind.CUT, quantity__lt=0)
-    return dict(moves.order_by().values_list("item").annotate(Sum("quantity")))
+    sums = moves.order_by().values_list("item").annotate(Sum("quantity"))
+    return {item: int(units) for item, units in sums}

@@ -38,7 +38,7 @@ def test_killed_at_any_write_the_book_balances_on_postgresql(tmp_path: Path, pos
 
 @thorough
 def test_the_book_keeps_its_promises_on_postgresql(postgres_database: str) -> None:
-    files = [HERE / "test_rows.py", HERE / "test_together.py"]
+    files = [HERE / "test_rows.py", HERE / "test_together.py", HERE.parent / "web" / "test_stock.py"]
     run = subprocess.run(
         [sys.executable, "-m", "pytest", "-n0", "-q", *files],
         cwd=HERE.parents[1],

@@ -1,6 +1,5 @@
 """The stock book in the app: begun, counted, issued, cut, set right, taken back; and a month planned from it."""
 
-from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import timedelta
@@ -14,7 +13,7 @@ from planning import load
 from planning.models import MonthStock, Plan, PurchaseOrder, StockEntry
 from planning.requirements import Kind, code_of, item
 from planning.stock import Place
-from planning.stockbook import book_of, cut_totals, holdings, post_reversal
+from planning.stockbook import book_of, holdings
 from planning.views.stock_issue import coded
 from tests.stock.small_stock import faults_of_the_book
 from tests.web.planned import plan_of
@@ -213,28 +212,10 @@ def test_the_book_is_checked_by_other_code_than_enters_it(stocked: Desk) -> None
 @contextmanager
 def no_guard() -> Iterator[None]:
     """Let a test do what the database refuses to everybody else."""
-    if connection.vendor == "postgresql":
-        with connection.cursor() as cursor:
-            cursor.execute("ALTER TABLE planning_stockmove DISABLE TRIGGER planning_stockmove_stands")
-    yield
-
-
-def test_cut_totals_reach_the_balance(stocked: Desk) -> None:
-    tickets = load.planned(stocked.plan).plan.cutting.tickets
-    assert "Enter what was good and what was spoiled" in stocked.see("cutting/1")
-    spoiled: Counter[str] = Counter()
-    for at, ticket in enumerate(tickets, 1):  # everything is spoiled
-        page = f"{stocked.url('stock-cut')}?ticket={at}"
-        form = hidden(stocked.client.get(page).content.decode()) | {"units": str(ticket.sheets)}
-        for one in ticket.pieces:
-            code = code_of(one.job.item)
-            spoiled[code] += ticket.sheets * one.out
-            form |= {f"good-{coded(code)}": "0", f"spoiled-{coded(code)}": str(ticket.sheets * one.out)}
-        assert stocked.client.post(page, form).status_code == 302
-    assert cut_totals(stocked.month) == {code: (0, count) for code, count in spoiled.items()}
-    balance = stocked.see("balance")
-    assert "Cut so far" in balance
-    assert "cut 2 sheets or rolls more, at 12 each" in balance
-    for entry in StockEntry.objects.filter(kind="cut"):
-        post_reversal(stocked.month, entry, "desk", f"back {entry.serial}")
-    assert cut_totals(stocked.month) == {}
+    if connection.vendor != "postgresql":
+        yield
+        return
+    with connection.cursor() as cursor:
+        cursor.execute("SET session_replication_role = replica")  # no trigger fires
+        yield
+        cursor.execute("SET session_replication_role = origin")
