@@ -63,7 +63,8 @@ def largest_rows() -> Iterator[Row]:
 def beside_brute_force(name: str, problem: BuyingProblem) -> Row:
     """Return a small month's row."""
     result, seconds = decided(problem)
-    return Row(name, brute_force(problem), result.counted, result.bound, ended(problem, result), seconds)
+    best = cents(brute_force(problem))
+    return Row(name, best, cents(result.counted), cents(result.bound), ended(problem, result), seconds)
 
 
 def beside_greedy(name: str, problem: BuyingProblem) -> tuple[Row, Decimal]:
@@ -71,7 +72,12 @@ def beside_greedy(name: str, problem: BuyingProblem) -> tuple[Row, Decimal]:
     result, seconds = decided(problem)
     less = greedy(problem) - result.total
     words = f"{ended(problem, result)}; saves {less:,} against a greedy buyer"
-    return Row(name, None, result.counted, result.bound, words, seconds), less
+    return Row(name, None, cents(result.counted), cents(result.bound), words, seconds), less
+
+
+def cents(amount: Decimal) -> Decimal:
+    """Return an amount to the cent: what is left over may be worth parts of one."""
+    return round(amount, 2)
 
 
 def decided(problem: BuyingProblem) -> tuple[BuyingResult, float]:

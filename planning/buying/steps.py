@@ -104,7 +104,7 @@ def split_steps(index: int, lack: Lack, prices: Prices) -> Iterator[Step]:
     """Yield the cheapest ways to split a need: over all suppliers, and over all but one."""
     everyone = dict.fromkeys(option.terms.offer.supplier for option in lack.options)
     ways = [frozenset[str](), *(frozenset({supplier}) for supplier in everyone)]
-    found = (cheapest_split(lack, prices.exponent, without) for without in ways)
+    found = (cheapest_split(lack, prices.exponent, without, roughly=True) for without in ways)
     for parts in dict.fromkeys(one.parts for one in found if one is not None):
         if len(parts) > 1:
             yield whole(index, parts, prices)
