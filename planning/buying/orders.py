@@ -29,10 +29,14 @@ class Prices:
     def __init__(self, problem: BuyingProblem) -> None:
         self.exponent = problem.exponent
         self.suppliers = {one.code: one for one in problem.suppliers}
+        self.known: dict[tuple[str, int], Decimal] = {}  # the same few orders are weighed again and again
 
     def goods(self, part: Part) -> Decimal:
         """Return what the goods of a part cost."""
-        return part.option.terms.goods(part.quantity, self.exponent)
+        key = part.option.terms.offer.code, part.quantity
+        if key not in self.known:
+            self.known[key] = part.option.terms.goods(part.quantity, self.exponent)
+        return self.known[key]
 
     def part(self, part: Part) -> Decimal:
         """Return what a part costs, set-up included."""
