@@ -26,7 +26,7 @@ REACH = 0.3  # of the gap: how much of it one of the last sheets may take
 EACH = 40  # plans drawn of either part after a first cut
 MOST = 40_000  # patterns at a time
 EASE = 1e-6
-AT_ONCE = 500  # patterns of which all pairs are looked at in one stroke
+AT_ONCE = 200  # patterns of which all pairs are looked at in one stroke
 PAIR = 2
 MARK = 0x9E3779B97F4A7C15  # an odd number whose powers tell patterns apart
 
@@ -41,7 +41,7 @@ class Batch:
 
 
 class Closing:
-    """Patterns to choose the last sheets from. nodes: how many rests may still be looked at."""
+    """Patterns to choose the last sheets from. looks: how many patterns and pairs may still be looked at."""
 
     def __init__(self, known: Known) -> None:
         self.known = known
@@ -53,7 +53,7 @@ class Closing:
         self.keys: NDArray[np.uint64] = np.zeros(0, np.uint64)
         self.origins: Numbers = np.zeros((2, 0), np.intp)  # of each, its batch and its number in there
         self.pooled = 0
-        self.nodes = 0
+        self.looks = 0
         whole, self.scale = at_bound(known)
         self.near = [(pricing, near) for pricing in known.pricings if (near := pricing.near(whole, 0, 1))]
 
@@ -90,12 +90,12 @@ class Closing:
         self.keys = np.append(self.keys, keys[is_new])
         self.origins = np.append(self.origins, origins, axis=1)
 
-    def find(self, rest: Sequence[int], budget: float, sheets: int, nodes: int) -> list[Column] | None:
+    def find(self, rest: Sequence[int], budget: float, sheets: int, looks: int) -> list[Column] | None:
         """Return so many sheets that make the rest within the budget; None if none are found.
 
         What sheets cost above the worth of what they make of the rest adds up to what the budget has to spare.
         """
-        self.nodes = nodes
+        self.looks = looks
         need = np.array(rest, np.float32)
         order = np.argsort(self.excess, kind="stable")
         everything = Among(order, self.counts[order], self.excess[order])
@@ -107,7 +107,7 @@ class Closing:
         return self.batches[batch].column(within)
 
     def _find(self, need: Counts, spare: float, sheets: int, among: "Among") -> list[int] | None:
-        self.nodes -= 1
+        self.looks -= len(among.numbers)
         over = among.counts - need
         lost = np.maximum(over, 0, out=over) @ self.values + among.excess
         fits = np.flatnonzero(lost <= spare + EASE)
@@ -117,9 +117,10 @@ class Closing:
         if (fitting.counts.max(axis=0) * sheets < need).any():
             return None
         if sheets <= PAIR:
+            self.looks -= min(AT_ONCE, len(fits)) ** 2
             return _one(need, fitting) if sheets == 1 else _pair(need, fitting)
         for place in range(len(fits)):
-            if self.nodes < 0:
+            if self.looks < 0:
                 return None
             left = np.maximum(0, need - fitting.counts[place])
             found = self._find(left, spare - float(lost[place]), sheets - 1, fitting.of(slice(place, None)))

@@ -40,18 +40,18 @@ class Dives:
         """The patterns to choose the last sheets from."""
         return Closing(self.known)
 
-    def search(self, times: int, nodes: int) -> bool:
-        """Look for a plan that is good enough; return whether one was found. nodes: for the last sheets of each."""
-        return any(self._dive(nodes) for _ in range(times))
+    def search(self, times: int, looks: int) -> bool:
+        """Look for a plan that is good enough; return whether one was found. looks: for the last sheets of each."""
+        return any(self._dive(looks) for _ in range(times))
 
-    def _dive(self, nodes: int) -> bool:
+    def _dive(self, looks: int) -> bool:
         rest = self._begin()
         while True:
             cost, uses = self.known.linear.solve_rest(rest.demands, rest.available)
             if cost > rest.budget + EASE:
                 return False
             if uses.sum() <= LAST + EASE:
-                return self._close(rest, uses, nodes)
+                return self._close(rest, uses, looks)
             self._choose(rest, uses)
 
     def _begin(self) -> Rest:
@@ -85,9 +85,9 @@ class Dives:
         if limit is not None:
             rest.available[one.sheet] = limit - count
 
-    def _close(self, rest: Rest, uses: Floats, nodes: int) -> bool:
+    def _close(self, rest: Rest, uses: Floats, looks: int) -> bool:
         sheets = min(LAST, max(int(np.ceil(uses.sum() - EASE)), self._affordable(rest)))
-        last = self.closing.find(rest.demands, rest.budget, sheets, nodes) if any(rest.demands) else []
+        last = self.closing.find(rest.demands, rest.budget, sheets, looks) if any(rest.demands) else []
         if last is None or not self._in_stock(rest, last):
             return False
         self.known.add(last)

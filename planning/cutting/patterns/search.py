@@ -28,16 +28,17 @@ class Effort:
     sums: about how many the tables of worths may take from which patterns are read. rounds: how often whole
     plans are looked for. nodes: of the tree that is searched for one in each round. swaps: how often pieces are
     taken out and put back where there are few of each. In each round, drawn: first cuts whose patterns are drawn by
-    lot for the last sheets; dives: plans made sheet by sheet; rests: looked at for the last sheets of one dive.
+    lot for the last sheets; dives: plans made sheet by sheet; looks: at patterns and pairs for the last sheets of
+    one dive.
     """
 
     sums: int = 8_000_000_000
-    rounds: int = 8
+    rounds: int = 6
     nodes: int = 20
     swaps: int = 3000
     drawn: int = 4
-    dives: int = 16
-    rests: int = 1000
+    dives: int = 12
+    looks: int = 2_000_000
 
 
 QUICK = Effort(sums=400_000_000, rounds=1, nodes=5, swaps=100, dives=0)
@@ -132,5 +133,5 @@ def _rounds(known: Known, effort: Effort) -> Iterator[None]:
             vary(known, number)
         if dives and not known.is_done and not known.missing:
             dives.closing.draw(effort.drawn)
-            if dives.search(effort.dives, effort.rests):
+            if dives.search(effort.dives, effort.looks):
                 yield
