@@ -53,13 +53,13 @@ def rows(month):
 columns = ", ".join(("month_id", "position", *FIELDS))
 with atomic(), connection.cursor() as cursor:
     Subscriber.objects.all().delete()
+    values = rows(Month.objects.get().pk)
     if connection.vendor == "postgresql":
         with cursor.copy(f"COPY {PEOPLE} ({columns}) FROM STDIN") as copy:
-            for row in rows(Month.objects.get().pk):
+            for row in values:
                 copy.write_row(row)
     else:
         marks = ", ".join("?" * (len(FIELDS) + 2))
-        values = rows(Month.objects.get().pk)
         connection.connection.executemany(f"INSERT INTO {PEOPLE} ({columns}) VALUES ({marks})", values)
 """
 NONE_YET = "from planning.models import Subscriber; Subscriber.objects.all().delete()"

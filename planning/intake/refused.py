@@ -129,7 +129,7 @@ class Looked(Stamp):
 
 
 def write_refused(lines: Iterator[Line], path: Path, club: Club, stamp: Looked, most: int) -> None:
-    """Write the file, whole or not at all. most: how many lines there may be, perhaps too many for a sheet. Raises OSError."""
+    """Write the file, whole or not at all. most: how many lines there may be, maybe too many for a sheet. Raises OSError."""
     titles = [TITLE, f"{TITLE} 2"][: -(-most // MOST_ROWS)]
     sheets = [Listed(refused_table(title), islice(lines, MOST_ROWS)) for title in titles]
     path.parent.mkdir(parents=True, exist_ok=True)

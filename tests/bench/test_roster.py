@@ -1,5 +1,7 @@
 """The bench of rosters runs the command itself, on data of its own."""
 
+from typing import Any
+
 import pytest
 
 from planning.bench import roster
@@ -7,7 +9,11 @@ from tests.support.effort import thorough
 
 
 @thorough
-def test_a_small_roster_is_taken_in_and_found_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("server", ["", "postgres_server"])
+def test_a_small_roster_is_taken_in_and_found_the_same(
+    server: str, request: pytest.FixtureRequest, settings: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings.DATABASE_URL = request.getfixturevalue(server) if server else None
     monkeypatch.setattr(roster, "ROWS", 500)
     rows = list(roster.roster_rows())
     assert [row.case for row in rows] == [
