@@ -12,28 +12,25 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from pathlib import Path
-from uuid import uuid4
 
 from django.conf import settings
 
+from planning import save
 from planning.bench.row import Row
+from planning.bench.scratch import scratch
+from planning.demo import demo_month
 from planning.demo.people import people
+from planning.models import Subscriber
 from planning.monthfile.codecs import Habits
 from planning.rosterfile.read import SHEET
 
 ROWS = 970_000  # some people get several boxes, and a month has at most a million
+PEOPLE = 300  # of the month they come into
 MOST_MEMORY = 400  # MiB
 
-MAKE_MONTH = """
-from dataclasses import replace
-from planning import save
-from planning.demo import demo_month
-save.month(replace(demo_month(300), orders=()))
-"""
 LIMIT = """
 import csv, os
 from django.db import connection
@@ -62,7 +59,6 @@ with atomic(), connection.cursor() as cursor:
         marks = ", ".join("?" * (len(FIELDS) + 2))
         connection.connection.executemany(f"INSERT INTO {PEOPLE} ({columns}) VALUES ({marks})", values)
 """
-NONE_YET = "from planning.models import Subscriber; Subscriber.objects.all().delete()"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,32 +71,13 @@ class Run:
 
 def roster_rows() -> Iterator[Row]:
     """Yield a row for a roster of new people and one for the same file again."""
-    with tempfile.TemporaryDirectory(prefix="kits-bench-") as folder, scratch_database() as database:
-        file = write_roster(Path(folder, "roster.csv"))
-        where = os.environ | database | {"KITS_DATA_DIR": folder, "BENCH_ROSTER": str(file)}
-        for words in (("migrate", "-v0"), ("shell", "-v0", "-c", MAKE_MONTH)):
-            run(where, *words)
-        limit = run(where, "shell", "-v0", "-c", LIMIT)
-        run(where, "shell", "-v0", "-c", NONE_YET)
+    with scratch() as where:
+        month = save.month(replace(demo_month(PEOPLE), orders=()))
+        file = write_roster(Path(where["KITS_DATA_DIR"], "roster.csv"))
+        limit = run(where | {"BENCH_ROSTER": str(file)}, "shell", "-v0", "-c", LIMIT)
+        Subscriber.objects.filter(month=month).delete()
         for name in ("all rows new", "the same file again"):
             yield _row(name, run(where, "roster", str(file)), limit)
-
-
-@contextmanager
-def scratch_database() -> Iterator[dict[str, str]]:
-    """Return the variable that names a new database on the server of this one, which is then gone; of SQLite, nothing."""
-    if not settings.DATABASE_URL:
-        yield {}
-        return
-    import psycopg
-
-    name = f"bench_{uuid4().hex[:12]}"
-    with psycopg.connect(settings.DATABASE_URL, autocommit=True) as server:
-        server.execute(f"CREATE DATABASE {name}")
-        try:
-            yield {"DATABASE_URL": f"{settings.DATABASE_URL.rpartition('/')[0]}/{name}"}
-        finally:
-            server.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 def write_roster(path: Path) -> Path:
