@@ -8,18 +8,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from planning.allocation import AllocationResult, allocation_faults, plan_allocation
 from planning.balance import BalanceResult, plan_balance
 from planning.buying import BuyingResult, LargerResult, buying_faults, decide_larger, plan_buying
 from planning.cost import CostResult, cost_faults, plan_cost
 from planning.cutting import CuttingResult, cutting_faults, plan_cutting
+from planning.lots import LotsResult, lots_faults, plan_lots
 from planning.month import Month
+from planning.overs import OversResult, overs_faults, plan_overs
 from planning.packing import PackingResult, plan_packing
 from planning.problems import (
+    allocation_problem,
     balance_problem,
     buying_problem,
     cost_problem,
     cutting_problem,
     larger_sheets,
+    lots_problem,
+    overs_problem,
     packing_problem,
     requirements_problem,
     roster_problem,
@@ -41,7 +47,11 @@ class PlanError(RuntimeError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MonthPlan:
-    """The answers of every step. larger: which sheets are cut from larger ones, and which bought in their own size."""
+    """The answers of every step.
+
+    larger: which sheets are cut from larger ones, and which bought in their own size. lots: None where nothing is known of
+    later months.
+    """
 
     roster: RosterResult
     requirements: RequirementsResult
@@ -53,6 +63,9 @@ class MonthPlan:
     waves: tuple[Wave, ...]
     cost: CostResult
     balance: BalanceResult
+    allocation: AllocationResult
+    overs: OversResult
+    lots: LotsResult | None
 
 
 def plan_month(
@@ -65,8 +78,8 @@ def plan_month(
     """Plan a month whose rows fit together (`planning.faults` finds none).
 
     `tell` hears each step's name as it begins. people: the roster, where it was counted in a database and the month's book
-    holds nobody. quick: content with a good way to cut, not the long search for the best. Raises CuttingError, CalendarError
-    or BalanceError where the month cannot be planned, PlanError where a checker disagrees with a step.
+    holds nobody. quick: content with a good way to cut, not the long search for the best. Raises CuttingError, LotsError,
+    CalendarError or BalanceError where the month cannot be planned, PlanError where a checker disagrees with a step.
     """
     tell("roster")
     roster = plan_roster(people or roster_problem(month))
@@ -93,6 +106,13 @@ def plan_month(
     )
     tell("balance")
     balance = plan_balance(balance_problem(month, needs, cutting, buying, packing))
+    tell("looking ahead")
+    allocation = checked(
+        plan_allocation, allocation_faults, allocation_problem(month, needs, cutting, buying, packing)
+    )
+    overs = checked(plan_overs, overs_faults, overs_problem(month, roster, needs, cutting, buying))
+    ahead = lots_problem(month, buying)
+    lots = checked(plan_lots, lots_faults, ahead) if ahead else None
     return MonthPlan(
         roster=roster,
         requirements=needs,
@@ -104,6 +124,9 @@ def plan_month(
         waves=waves,
         cost=cost,
         balance=balance,
+        allocation=allocation,
+        overs=overs,
+        lots=lots,
     )
 
 

@@ -156,8 +156,13 @@ class MaterialOutcome:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AllocationResult:
-    """Every box that holds a short material, in runs that fare alike, and each material's outcome."""
+    """Every box that holds a short material, in runs that fare alike, and each material's outcome.
 
+    groups: theirs, whoever is served first at the front. substitutes: those there were.
+    """
+
+    groups: tuple[BoxGroup, ...]
+    substitutes: tuple[Substitute, ...]
     boxes: tuple[Boxes, ...]
     materials: tuple[MaterialOutcome, ...]
     ended: str

@@ -39,6 +39,8 @@ def plan_allocation(problem: AllocationProblem) -> AllocationResult:
     for short in problem.short:
         steps[short.material] = list(given_out(short, groups, problem, free))
     return AllocationResult(
+        groups=tuple(groups),
+        substitutes=problem.substitutes,
         boxes=tuple(boxes for group in groups for boxes in runs(group, steps)),
         materials=tuple(outcome(one, groups, steps[one.material]) for one in problem.short),
         ended=ENDED[problem.rule],

@@ -27,7 +27,7 @@ def order_faults(problem: LotsProblem, result: LotsResult) -> Iterator[str]:
         for line in order.lines:
             yield from line_faults(problem, order, line, offers.get(line.offer))
         terms = next((one for one in problem.suppliers if one.code == order.supplier), None)
-        goods = sum((line.quantity * line.price for line in order.lines), Decimal(0))
+        goods = sum((line.goods for line in order.lines), Decimal(0))
         due = terms.freight if terms else Decimal(0)
         if terms and terms.free_freight_from is not None and goods >= terms.free_freight_from:
             due = Decimal(0)
@@ -53,8 +53,20 @@ def line_faults(
     if not reached or reached[-1] != line.price:
         yield f"{where}: {line.price} is not the price of {line.quantity}"
     charge = offer.setups[order.period] if offer.setups else offer.setup
-    if line.setup != charge or line.goods != line.quantity * line.price:
+    if line.setup != charge or line.goods != goods_of(offer, line.quantity):
         yield f"{where}: goods {line.goods} and set-up {line.setup} are not what the offer asks"
+
+
+def goods_of(offer: LotOffer, quantity: int) -> Decimal:
+    """Return what an offer asks for so many units: unit by price where prices are incremental."""
+    reached = [one for one in offer.prices if one.from_quantity <= quantity] or [offer.prices[0]]
+    if not offer.is_incremental:
+        return quantity * reached[-1].price
+    ends = [*(one.from_quantity - 1 for one in reached[1:]), quantity]
+    starts = [0, *ends[:-1]]
+    return sum(
+        ((end - start) * one.price for one, start, end in zip(reached, starts, ends, strict=True)), Decimal(0)
+    )
 
 
 def stock_faults(problem: LotsProblem, result: LotsResult) -> Iterator[str]:

@@ -21,7 +21,7 @@ class Pick:
     @property
     def cost(self) -> Fraction:
         """Goods and set-up charge."""
-        return self.quantity * Fraction(self.offer.price(self.quantity)) + self.offer.setup_in(self.period)
+        return Fraction(self.offer.goods(self.quantity)) + self.offer.setup_in(self.period)
 
 
 def cost_of(picks: Iterable[Pick], nets: Iterable[Net], suppliers: Sequence[LotSupplier]) -> Fraction:
@@ -51,7 +51,7 @@ def freights(picks: Iterable[Pick], suppliers: Sequence[LotSupplier]) -> dict[tu
     """Return the freight of each order, by period and supplier."""
     goods: defaultdict[tuple[int, str], Fraction] = defaultdict(Fraction)
     for pick in picks:
-        goods[pick.period, pick.offer.supplier] += pick.quantity * Fraction(pick.offer.price(pick.quantity))
+        goods[pick.period, pick.offer.supplier] += Fraction(pick.offer.goods(pick.quantity))
     terms = {one.code: one for one in suppliers}
     return {key: freight_on(amount, terms.get(key[1])) for key, amount in goods.items()}
 

@@ -12,15 +12,15 @@ from planning.lots.net import Net
 
 def line_of(pick: Pick, one: Net, picks: Sequence[Pick], periods: Sequence[str]) -> LotLine:
     """Return an order line; what is there first is used first."""
-    goods = pick.quantity * pick.offer.price(pick.quantity)
     met = met_by(pick, one, picks)
     last = max((period for period, units in enumerate(met) if units), default=pick.period)
     return LotLine(
         material=one.material.code,
+        name=one.material.name,
         offer=pick.offer.code,
         quantity=pick.quantity,
         price=pick.offer.price(pick.quantity),
-        goods=goods,
+        goods=pick.offer.goods(pick.quantity),
         setup=as_decimal(pick.offer.setup_in(pick.period)),
         covers=last,
         why=why(pick, one, met, periods),

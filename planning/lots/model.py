@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 from typing import TypeVar
 
 Each = TypeVar("Each")
@@ -41,7 +42,7 @@ class LotMaterial:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LotPrice:
-    """Price each of the whole order once it reaches `from_quantity` (an all-units break)."""
+    """Price each once an order reaches `from_quantity`: of all its units, or of those from there on."""
 
     from_quantity: int
     price: Decimal
@@ -53,6 +54,7 @@ class LotOffer:
 
     setup: paid for each order of it; setups where that differs, one a period. pack: orders are a multiple of it.
     first: the first period in which an order can be in the house, 0 for the first of all. most: units in one period.
+    is_incremental: a price holds for the units from its quantity on only, and not for the whole order.
     """
 
     code: str
@@ -65,6 +67,7 @@ class LotOffer:
     minimum: int = 0
     first: int = 0
     most: int | None = None
+    is_incremental: bool = False
 
     def setup_in(self, period: int) -> Fraction:
         """Return what an order costs besides its goods in a period."""
@@ -73,6 +76,22 @@ class LotOffer:
     def price(self, quantity: int) -> Decimal:
         """Return the price each of an order of so many."""
         return next(one.price for one in reversed(self.prices) if one.from_quantity <= quantity)
+
+    def goods(self, quantity: int) -> Decimal:
+        """Return what an order of so many costs."""
+        return quantity * self.price(quantity) + self.ahead(quantity)
+
+    def ahead(self, quantity: int) -> Decimal:
+        """Return what the dearer units of an order with incremental prices cost above its last price."""
+        steps = pairwise(self.prices) if self.is_incremental else ()
+        return sum(
+            (
+                (after.from_quantity - 1) * (before.price - after.price)
+                for before, after in steps
+                if after.from_quantity <= quantity
+            ),
+            Decimal(0),
+        )
 
     def at_least(self, quantity: int) -> int:
         """Return the smallest order that is not below `quantity`."""
@@ -162,6 +181,7 @@ class LotLine:
     """Units of one material in an order. covers: the last period whose need it meets in part. why: in plain words."""
 
     material: str
+    name: str
     offer: str
     quantity: int
     price: Decimal
@@ -177,6 +197,7 @@ class LotOrder:
 
     period: int
     supplier: str
+    name: str
     lines: tuple[LotLine, ...]
     freight: Decimal
 
@@ -198,9 +219,11 @@ class LotOrder:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LotStock:
-    """Units of a material left at the end of each period, and what keeping them costs in all."""
+    """Units of a material needed in each period and left at the end of it, and what keeping them costs in all."""
 
     material: str
+    name: str
+    needed: tuple[int, ...]
     left: tuple[int, ...]
     storage: Decimal
 
@@ -219,9 +242,11 @@ class LateNeed:
 class LotsResult:
     """The orders of every period.
 
-    bound: no plan that meets the same needs costs less. each_period: what ordering in each period just what it needs costs.
+    periods: their names. bound: no plan that meets the same needs costs less. each_period: what ordering in each period just
+    what it needs costs.
     """
 
+    periods: tuple[str, ...]
     orders: tuple[LotOrder, ...]
     stock: tuple[LotStock, ...]
     late: tuple[LateNeed, ...]

@@ -115,10 +115,13 @@ def result(picks: Sequence[Pick], nets: Sequence[Net], bound: Fraction, problem:
     least = min(total, as_decimal(bound).quantize(CENT, ROUND_FLOOR)) if total > as_decimal(bound) else total
     gap = total - least
     return LotsResult(
+        periods=problem.periods,
         orders=tuple(orders_of(picks, nets, problem)),
         stock=tuple(
             LotStock(
                 material=one.material.code,
+                name=one.material.name,
+                needed=one.material.needed,
                 left=left_of(one, picks),
                 storage=as_decimal(storage_of(one, picks)),
             )
@@ -148,6 +151,7 @@ def orders_of(picks: Sequence[Pick], nets: Sequence[Net], problem: LotsProblem) 
         yield LotOrder(
             period=key[0],
             supplier=key[1],
+            name=next((one.name for one in problem.suppliers if one.code == key[1]), key[1]),
             lines=tuple(
                 line_of(pick, by_code[pick.offer.material], picks, problem.periods) for pick in ordered
             ),

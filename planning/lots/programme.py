@@ -18,6 +18,7 @@ from typing import Any
 from highspy import Highs, HighsVarType, SolutionStatus
 
 from planning.lots.costs import Pick, cost_of
+from planning.lots.exact import freight_of
 from planning.lots.model import LotOffer, LotsError, LotsProblem
 from planning.lots.net import Net
 
@@ -58,19 +59,6 @@ def searched(group: Sequence[Net], problem: LotsProblem) -> tuple[list[Pick], Fr
     """Return the orders found for materials that belong together, and what no orders of them cost less than."""
     programme = stated(group, problem)
     solver = programme.solver
-    for name, value in (
-        ("output_flag", False),
-        ("threads", 1),
-        ("parallel", "off"),
-        ("random_seed", 0),
-        ("mip_rel_gap", 0.0),
-        ("mip_abs_gap", 1e-6),
-        ("mip_feasibility_tolerance", 1e-9),
-        ("primal_feasibility_tolerance", 1e-9),
-        ("mip_max_nodes", problem.nodes),
-        ("time_limit", SAFETY),
-    ):
-        solver.setOptionValue(name, value)
     kinds = [HighsVarType.kInteger] * len(programme.whole)
     solver.changeColsIntegrality(len(programme.whole), programme.whole, kinds)
     solver.run()
@@ -100,9 +88,28 @@ def no_room(problem: LotsProblem) -> str:
     return "no plan was found within the effort. Allow more nodes, or larger orders in one period."
 
 
+def silent_solver(nodes: int) -> Any:
+    """Return HiGHS with its effort counted, on one thread, saying nothing."""
+    solver: Any = Solver()  # type: ignore[no-untyped-call]
+    for name, value in (
+        ("output_flag", False),
+        ("threads", 1),
+        ("parallel", "off"),
+        ("random_seed", 0),
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", 1e-6),
+        ("mip_feasibility_tolerance", 1e-9),
+        ("primal_feasibility_tolerance", 1e-9),
+        ("mip_max_nodes", nodes),
+        ("time_limit", SAFETY),
+    ):
+        solver.setOptionValue(name, value)
+    return solver
+
+
 def stated(group: Sequence[Net], problem: LotsProblem) -> Programme:
     """State the programme."""
-    programme = Programme(Solver())  # type: ignore[no-untyped-call]
+    programme = Programme(silent_solver(problem.nodes))
     sends: defaultdict[tuple[int, str], Sent] = defaultdict(Sent)
     taken: list[list[tuple[Net, dict[int, float]]]] = [[] for _ in problem.periods]
     for one in group:
@@ -148,7 +155,10 @@ def material_rows(
         sent = sends[period, offer.supplier]
         enough = max(sum(one.orders[period:]), most_worth(offer, problem))
         for low, high, price in price_steps(offer, enough):
-            used = programme.column(offer.setup_in(period), 1.0, is_whole=True)
+            if not is_worth_it(offer, low * offer.pack, sum(one.orders[period:]), problem):
+                continue
+            dearer = Fraction(offer.ahead(low * offer.pack))
+            used = programme.column(offer.setup_in(period) + dearer, 1.0, is_whole=True)
             packs = programme.column(price * offer.pack, high, is_whole=True)
             programme.chosen[packs] = period, offer
             programme.row(0.0, inf, {packs: 1.0, used: -float(low)})
@@ -156,8 +166,17 @@ def material_rows(
             units[packs] = float(offer.pack)
             whether.append(used)
             sent.whether.append(used)
-            sent.worth[packs] = float(price * offer.pack)
+            sent.worth |= {packs: float(price * offer.pack), used: float(dearer)}
     return Use(units, tuple(whether))
+
+
+def is_worth_it(offer: LotOffer, least: int, needed: int, problem: LotsProblem) -> bool:
+    """Tell whether a price that starts above all that is needed can cost less than ordering just that, with freight."""
+    just_enough = offer.at_least(needed)
+    if least <= just_enough or (offer.most is not None and just_enough > offer.most):
+        return True
+    more = Fraction(offer.goods(least) - offer.goods(just_enough))
+    return more < freight_of(offer, problem.suppliers)
 
 
 def most_worth(offer: LotOffer, problem: LotsProblem) -> int:

@@ -89,6 +89,7 @@ class RunOvers:
     """What each operation of a run takes in. start: of the first; overs: beyond the good count."""
 
     code: str
+    name: str
     good: int
     start: int
     passes: tuple[Pass, ...]
@@ -126,6 +127,7 @@ class StockAnswer:
     """
 
     code: str
+    name: str
     mean: Decimal
     ratio: Decimal
     quantile: Decimal

@@ -45,7 +45,7 @@ def run_overs(run: Run) -> RunOvers:
     """Return what a run takes in so that enough comes out."""
     through = passes(run.good, run.operations)
     start = through[0].start if through else run.good
-    return RunOvers(code=run.code, good=run.good, start=start, passes=through)
+    return RunOvers(code=run.code, name=run.name, good=run.good, start=start, passes=through)
 
 
 def answer(one: Stocked, points: int) -> StockAnswer:
@@ -58,6 +58,7 @@ def answer(one: Stocked, points: int) -> StockAnswer:
     shown = [best, *([chosen] if chosen else [])]
     return StockAnswer(
         code=one.code,
+        name=one.name,
         mean=told(one.wanted.mean),
         ratio=told(at),
         quantile=told(quantile),

@@ -1,10 +1,13 @@
 """From the month's rows to each step's question. Looking up, never deciding: the decisions are the steps'."""
 
+from planning.problems.allocation import allocation_problem
 from planning.problems.balance import balance_problem
 from planning.problems.buying import buying_problem
 from planning.problems.cost import cost_problem
 from planning.problems.cutting import cutting_problem
 from planning.problems.larger import larger_sheets, size_jobs
+from planning.problems.lots import lots_problem
+from planning.problems.overs import overs_problem
 from planning.problems.packing import packing_problem
 from planning.problems.requirements import requirements_problem
 from planning.problems.roster import profile_of, roster_problem, zones_by_country
@@ -12,11 +15,14 @@ from planning.problems.shipping import shipping_problem
 from planning.problems.working_days import promised_day
 
 __all__ = [
+    "allocation_problem",
     "balance_problem",
     "buying_problem",
     "cost_problem",
     "cutting_problem",
     "larger_sheets",
+    "lots_problem",
+    "overs_problem",
     "packing_problem",
     "profile_of",
     "promised_day",

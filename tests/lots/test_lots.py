@@ -331,6 +331,7 @@ def coupled_questions(draw: st.DrawFn) -> LotsProblem:
             material=code,
             setup=draw(amounts),
             minimum=draw(st.integers(0, 3)),
+            is_incremental=draw(st.booleans()),
             prices=(
                 LotPrice(from_quantity=1, price=Decimal(2)),
                 LotPrice(
@@ -362,12 +363,18 @@ def cheapest_of_all(problem: LotsProblem) -> Decimal:
                 left += units - needed
                 fits = fits and left >= 0 and (units == 0 or units >= offer.minimum)
                 cost += max(left, 0) * material.storage + (
-                    offer.setup + units * offer.price(units) if units else 0
+                    offer.setup + goods(offer, units) if units else 0
                 )
             if fits:
                 found.append((plan, cost))
         plans.append(found)
     return min(one + two + freight(problem, (a, b)) for a, one in plans[0] for b, two in plans[1])
+
+
+def goods(offer: LotOffer, units: int) -> Decimal:
+    """Return what so many units cost, each at its own price where prices are incremental."""
+    each = range(1, units + 1) if offer.is_incremental else [units] * units
+    return sum((offer.price(one) for one in each), Decimal(0))
 
 
 def freight(problem: LotsProblem, plans: tuple[tuple[int, ...], ...]) -> Decimal:
@@ -379,8 +386,8 @@ def freight(problem: LotsProblem, plans: tuple[tuple[int, ...], ...]) -> Decimal
             for plan, offer in zip(plans, problem.offers, strict=True)
             if offer.supplier == supplier.code and plan[period]
         ]
-        goods = sum((count * offer.price(count) for count, offer in units), Decimal(0))
-        is_free = supplier.free_freight_from is not None and goods >= supplier.free_freight_from
+        worth = sum((goods(offer, count) for count, offer in units), Decimal(0))
+        is_free = supplier.free_freight_from is not None and worth >= supplier.free_freight_from
         paid += supplier.freight if units and not is_free else 0
     return paid
 
