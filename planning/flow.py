@@ -82,7 +82,8 @@ def plan_month(
     CalendarError or BalanceError where the month cannot be planned, PlanError where a checker disagrees with a step.
     """
     tell("roster")
-    roster = plan_roster(people or roster_problem(month))
+    people = people or roster_problem(month)
+    roster = plan_roster(people)
     tell("requirements")
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")
@@ -108,7 +109,7 @@ def plan_month(
     balance = plan_balance(balance_problem(month, needs, cutting, buying, packing))
     tell("looking ahead")
     allocation = checked(
-        plan_allocation, allocation_faults, allocation_problem(month, needs, cutting, buying, packing)
+        plan_allocation, allocation_faults, allocation_problem(month, people, needs, cutting, buying, packing)
     )
     overs = checked(plan_overs, overs_faults, overs_problem(month, roster, needs, cutting, buying))
     ahead = lots_problem(month, buying)

@@ -15,6 +15,7 @@ from planning.views.documents import documents, paper
 from planning.views.health import healthz, metrics, readyz
 from planning.views.intake import agree, drop, intake, look_again, refused, roster_file
 from planning.views.job import cancel, history, job
+from planning.views.lots import lots
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
 from planning.views.order import order
@@ -23,6 +24,7 @@ from planning.views.order_lines import order_edit
 from planning.views.order_paper import order_paper
 from planning.views.order_receive import order_close, order_days, receive
 from planning.views.orders import orders, receipts, receipts_calendar
+from planning.views.overs import overs
 from planning.views.packing import packing
 from planning.views.recipe_editor import recipe, recipe_look
 from planning.views.recipe_papers import recipe_papers
@@ -30,6 +32,7 @@ from planning.views.recipes import new_recipe, recipe_copy, recipe_delete, recip
 from planning.views.requirements import requirements
 from planning.views.roster import roster
 from planning.views.shipping import shipping
+from planning.views.short_supply import short_supply
 from planning.views.sign_in import sign_in, sign_out
 from planning.views.stock import stock, stock_check, stock_entries, stock_entry, stock_item
 from planning.views.stock_count import stock_adjust, stock_count
@@ -74,6 +77,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/cutting", cutting),
     page("months/<int:month>/cutting/<int:ticket>", ticket),
     page("months/<int:month>/buying", buying),
+    page("months/<int:month>/overs", overs),
+    page("months/<int:month>/lots", lots),
+    page("months/<int:month>/short-supply", short_supply),
     page("months/<int:month>/packing", packing),
     page("months/<int:month>/shipping", shipping),
     page("months/<int:month>/cost", cost),

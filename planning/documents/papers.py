@@ -18,6 +18,7 @@ from planning.documents.paper import Paper
 from planning.documents.pdf import cutting_tickets, packing_slips, pick_list, purchase_order
 from planning.documents.pdf.booklet import booklet_pdf
 from planning.documents.pdf.words import PAPER_SIZES, material_words
+from planning.documents.short_boxes import short_boxes, short_boxes_csv
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import month_workbook
 from planning.documents.workbook.order import order_workbook
@@ -35,7 +36,7 @@ DEVICES = {
     *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
 }
 LONGEST_NAME = 60
-MOST_LISTED = 10_000  # roster exceptions in the month workbook; the file of them has all
+MOST_LISTED = 10_000  # roster exceptions, and short boxes, in the month workbook; the files of them have all
 
 
 def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
@@ -54,7 +55,8 @@ def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) ->
 
     def workbook() -> bytes:
         found = tuple(islice(exceptions_of(plan, month.club.paper, people), MOST_LISTED))
-        return month_workbook(month, plan, found, stamp)
+        short = tuple(islice(short_boxes(plan, people), MOST_LISTED))
+        return month_workbook(month, plan, found, stamp, short)
 
     def exceptions() -> bytes:
         return exceptions_csv(exceptions_of(plan, month.club.paper, people), stamp)
@@ -68,6 +70,12 @@ def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) ->
     calendar = partial(shipping_calendar, month, plan, stamp)
     yield Paper(name="shipping.ics", title="Shipping calendar", make=calendar)
     yield Paper(name="roster-exceptions.csv", title="Roster exceptions", make=exceptions)
+    if plan.allocation.affected:
+        yield Paper(
+            name="short-boxes.csv",
+            title="Boxes that go without something",
+            make=lambda: short_boxes_csv(short_boxes(plan, people), stamp),
+        )
 
 
 def wave_papers(

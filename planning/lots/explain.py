@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from kits.measures import format_amount
+from kits.measures import format_amount, round_money
 from planning.lots.costs import Pick, as_decimal
 from planning.lots.model import LotLine
 from planning.lots.net import Net
@@ -49,8 +49,8 @@ def why(pick: Pick, one: Net, met: Sequence[int], periods: Sequence[str]) -> str
     said = [f"for {span}"]
     if over := pick.quantity - sum(met):
         said.append(f"{over:,} more {because(pick, sum(met))}")
-    if kept := as_decimal(keeping(pick, one, met)):
-        said.append(f"keeping it until then costs {format_amount(kept)}")
+    if kept := keeping(pick, one, met):
+        said.append(f"keeping it until then costs {format_amount(round_money(kept))}")
     return "; ".join(said)
 
 

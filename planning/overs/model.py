@@ -121,13 +121,14 @@ class CurvePoint:
 class StockAnswer:
     """How much of one thing to have.
 
-    ratio: the chance of being enough at which one more is worth no more than it costs, at the price of `best`; quantile: the
-    units that reach it, and what having just these would cost, were they sold in parts. best: the point of least cost that
-    can be ordered. chosen: the buyer's own. curve: rising.
+    question: what was asked. ratio: the chance of being enough at which one more is worth no more than it costs, at the
+    price of `best`; quantile: the units that reach it, and what having just these would cost, were they sold in parts.
+    best: the point of least cost that can be ordered. chosen: the buyer's own. curve: rising.
     """
 
     code: str
     name: str
+    question: Stocked
     mean: Decimal
     ratio: Decimal
     quantile: Decimal

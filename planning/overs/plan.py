@@ -59,6 +59,7 @@ def answer(one: Stocked, points: int) -> StockAnswer:
     return StockAnswer(
         code=one.code,
         name=one.name,
+        question=one,
         mean=told(one.wanted.mean),
         ratio=told(at),
         quantile=told(quantile),

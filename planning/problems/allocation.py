@@ -1,4 +1,4 @@
-"""The allocation step's question: the boxes by tier and joining date, and what there is of what is short."""
+"""The allocation step's question: the boxes by tier and month of joining, and what there is of what is short."""
 
 from collections import Counter
 from collections.abc import Iterator
@@ -9,19 +9,19 @@ from kits.catalogue import Material
 from kits.measures import MM, format_length
 from planning.allocation import AllocationProblem, BoxGroup, ShortMaterial, Substitute, Uses
 from planning.buying import BuyingResult, BuyLine
+from planning.calendar import YearMonth
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.names import names_of
 from planning.packing import BoxSpec, PackingResult
-from planning.problems.roster import orders_by_subscriber, profile_of
 from planning.requirements import Kind, RequirementsResult, item
-from planning.roster import Contents, boxes_for
+from planning.roster import Contents, RosterProblem, boxes_for
 
-GroupKey = tuple[Contents, date | None]
 
 
 def allocation_problem(
     month: Month,
+    people: RosterProblem,
     needs: RequirementsResult,
     cutting: CuttingResult,
     buying: BuyingResult,
@@ -33,7 +33,7 @@ def allocation_problem(
     return AllocationProblem(
         rule=month.club.short_goods,
         tiers=tuple(tier.code for tier in month.tiers),
-        groups=tuple(box_groups(month, packing, names)) if short else (),
+        groups=tuple(box_groups(people, packing, names)) if short else (),
         short=short,
         substitutes=tuple(substitutes(month, buying, names)),
     )
@@ -72,35 +72,26 @@ def short_items(
 # --- Whose boxes ---
 
 
-def box_groups(month: Month, packing: PackingResult, short: set[str]) -> Iterator[BoxGroup]:
-    """Yield the boxes that are alike and whose subscribers joined on one day."""
+def box_groups(people: RosterProblem, packing: PackingResult, short: set[str]) -> Iterator[BoxGroup]:
+    """Yield the boxes that are alike and whose subscribers joined in one month."""
     uses = {spec.contents: tuple(uses_of(spec, short)) for spec in packing.boxes}
-    boxes: Counter[GroupKey] = Counter()
-    for _, key, count in boxes_by_group(month):
-        boxes[key] += count
+    boxes: Counter[tuple[Contents, YearMonth | None]] = Counter()
+    for profile in people.profiles:
+        for contents, count in boxes_for(profile, people.month):
+            boxes[contents, profile.joined] += count * profile.heads
     for (contents, joined), count in boxes.items():
         yield BoxGroup(
             code=group_code(contents, joined),
             tier=contents.tier,
             boxes=count,
-            joined=joined,
+            joined=date(joined.year, joined.month, 1) if joined else None,
             uses=uses[contents],
         )
 
 
-def boxes_by_group(month: Month) -> Iterator[tuple[str, GroupKey, int]]:
-    """Yield each subscriber's reference with the groups of their boxes and how many, in the order of the roster."""
-    orders = orders_by_subscriber(month)
-    tiers = frozenset(tier.code for tier in month.tiers)
-    for one in month.subscribers:
-        profile = profile_of(one, orders.get(one.reference, ()), (), tiers)
-        for contents, count in boxes_for(profile, month.club.month):
-            yield one.reference, (contents, one.joined), count
-
-
-def group_code(contents: Contents, joined: date | None) -> str:
+def group_code(contents: Contents, joined: YearMonth | None) -> str:
     """Return a group's name: what its boxes hold, and when their subscribers joined."""
-    return f"{contents.signature}, {f'joined {joined:%-d %b %Y}' if joined else 'founding members'}"
+    return f"{contents.signature}, {f'joined {joined.title}' if joined else 'founding members'}"
 
 
 def uses_of(spec: BoxSpec, short: set[str]) -> Iterator[Uses]:

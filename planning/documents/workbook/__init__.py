@@ -5,6 +5,7 @@ from typing import Any
 
 from kits.measures import Currency
 from planning.documents.exceptions import RosterException
+from planning.documents.short_boxes import ShortBox
 from planning.documents.stamp import Stamp
 from planning.documents.workbook.books import area_balance, materials_balance, pieces_balance
 from planning.documents.workbook.buy import buy_table, orders_table
@@ -14,6 +15,7 @@ from planning.documents.workbook.needs import needs_table, roster_table
 from planning.documents.workbook.pack import contents_table, pack_table
 from planning.documents.workbook.recipes import recipe_tables
 from planning.documents.workbook.ship import days_table, ship_table, waves_table
+from planning.documents.workbook.short import short_table
 from planning.documents.workbook.summary import summary_table
 from planning.documents.workbook.table import Table
 from planning.documents.workbook.write import Binding, bound
@@ -24,10 +26,14 @@ __all__ = ["binding_of", "month_tables", "month_workbook"]
 
 
 def month_workbook(
-    month: Month, plan: MonthPlan, exceptions: Sequence[RosterException], stamp: Stamp
+    month: Month,
+    plan: MonthPlan,
+    exceptions: Sequence[RosterException],
+    stamp: Stamp,
+    short: Sequence[ShortBox] = (),
 ) -> bytes:
     """Return the month workbook as the bytes of an .xlsx file: the same plan and stamp, the same bytes."""
-    return bound(month_tables(month, plan, exceptions, stamp), binding_of(month.club, stamp))
+    return bound(month_tables(month, plan, exceptions, stamp, short), binding_of(month.club, stamp))
 
 
 def binding_of(club: Club, stamp: Stamp) -> Binding:
@@ -42,7 +48,11 @@ def binding_of(club: Club, stamp: Stamp) -> Binding:
 
 
 def month_tables(
-    month: Month, plan: MonthPlan, exceptions: Sequence[RosterException], stamp: Stamp
+    month: Month,
+    plan: MonthPlan,
+    exceptions: Sequence[RosterException],
+    stamp: Stamp,
+    short: Sequence[ShortBox] = (),
 ) -> tuple[Table[Any], ...]:
     """Return the workbook's sheets in their order."""
     needs = needs_table(month, plan, exceptions)
@@ -67,4 +77,5 @@ def month_tables(
         pieces_balance(month, plan),
         area_balance(month, plan),
         roster_table(exceptions),
+        *([short_table(short)] if short else []),
     )
