@@ -77,9 +77,7 @@ def places_in(groups: Collection[str], boxes: Iterable[Box]) -> dict[int, int]:
     for box in boxes if groups else ():
         if (group := group_of(box)) in groups:
             members[group].append((box.subscriber.joined or date.min, box.serial))
-    return {
-        serial: place for own in members.values() for place, (_, serial) in enumerate(sorted(own), 1)
-    }
+    return {serial: place for own in members.values() for place, (_, serial) in enumerate(sorted(own), 1)}
 
 
 def touched(box: Box, place: int, runs: Iterable[Boxes], names: Mapping[str, str]) -> Iterator[ShortBox]:

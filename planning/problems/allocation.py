@@ -18,7 +18,6 @@ from planning.requirements import Kind, RequirementsResult, item
 from planning.roster import Contents, RosterProblem, boxes_for
 
 
-
 def allocation_problem(
     month: Month,
     people: RosterProblem,

@@ -72,7 +72,7 @@ def lot_material(
         code=one.code,
         name=one.name,
         needed=(line.need.total, *(later.get(when, 0) for when in months[1:])),
-        on_hand=line.need.on_hand,
+        on_hand=line.need.there,
         due=tuple(due),
         storage=one.storage + money.quantize(FINE),
     )

@@ -140,7 +140,7 @@ class Asked:
             short=self.short_of(one),
             prices=tuple(steps) or (PriceStep(from_quantity=1, price=self.price(one)),),
             worth=self.worth(one),
-            on_hand=line.need.on_hand + line.on_order,
+            on_hand=line.need.there + line.on_order,
             pack=terms.grid if terms else 1,
             minimum=terms.offer.minimum if terms else 0,
             chosen=self.chosen.get(one.code),

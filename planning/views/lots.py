@@ -40,7 +40,7 @@ def ahead_of(planned: Planned) -> dict[str, int]:
         for line in order.lines:
             planned_now = lines[line.material]
             if line.quantity > planned_now.quantity:
-                there = planned_now.need.on_hand + planned_now.on_order
+                there = planned_now.need.there + planned_now.on_order
                 found[line.material] = found.get(line.material, there) + line.quantity
     return found
 

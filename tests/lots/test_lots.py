@@ -362,9 +362,7 @@ def cheapest_of_all(problem: LotsProblem) -> Decimal:
             for units, needed in zip(plan, material.needed, strict=True):
                 left += units - needed
                 fits = fits and left >= 0 and (units == 0 or units >= offer.minimum)
-                cost += max(left, 0) * material.storage + (
-                    offer.setup + goods(offer, units) if units else 0
-                )
+                cost += max(left, 0) * material.storage + (offer.setup + goods(offer, units) if units else 0)
             if fits:
                 found.append((plan, cost))
         plans.append(found)
