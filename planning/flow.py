@@ -111,7 +111,7 @@ def plan_month(
     allocation = checked(
         plan_allocation, allocation_faults, allocation_problem(month, people, needs, cutting, buying, packing)
     )
-    overs = checked(plan_overs, overs_faults, overs_problem(month, roster, needs, cutting, buying))
+    overs = checked(plan_overs, overs_faults, overs_problem(month, needs, cutting, buying))
     ahead = lots_problem(month, buying)
     lots = checked(plan_lots, lots_faults, ahead) if ahead else None
     return MonthPlan(

@@ -61,7 +61,7 @@ def alone(need: Need, problem: BuyingProblem, offers: Offers, prices: Prices) ->
 
 def counted(need: Need, orders: Iterable[OpenOrder]) -> Iterator[OpenOrder]:
     """Yield the open orders of a need: all that come in time, and of later ones as many as it takes to meet it."""
-    lacking = need.total - need.there
+    lacking = need.wanted - need.there
     for order in sorted(orders, key=lambda one: one.due):
         if order.material == need.material and (order.due <= need.need_by or lacking > 0):
             yield order

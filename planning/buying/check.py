@@ -24,8 +24,9 @@ def line_faults(problem: BuyingProblem, line: BuyLine) -> Iterator[str]:
     yield from open_order_faults(problem, line)
     to_hand = line.need.on_hand + line.need.cut + sum(order.quantity for order in line.coming)
     ordered = sum(one.quantity for one in line.bought)
-    if line.net != max(0, line.need.total - to_hand):
-        yield f"{name}: {line.need.total} needed less {to_hand} to hand are not {line.net}"
+    wanted = line.need.total + line.need.extra
+    if line.net != max(0, wanted - to_hand):
+        yield f"{name}: {wanted} needed less {to_hand} to hand are not {line.net}"
     if ordered and not line.net:
         yield f"{name}: {ordered} ordered that nobody needs"
     if ordered < line.net and (more := most_to_be_had(problem, line.need)) > ordered:
@@ -151,11 +152,11 @@ def open_order_faults(problem: BuyingProblem, line: BuyLine) -> Iterator[str]:
     left = sorted((known - counted).elements(), key=lambda order: order.due)
     late = sorted((order for order in line.coming if order.due > need.need_by), key=lambda order: order.due)
     have = need.on_hand + need.cut + sum(order.quantity for order in line.coming)
-    all_of_it = have + sum(order.quantity for order in left) >= need.total
-    is_bought_again = have < need.total and (not line.bought or (all_of_it and line.cost > 0))
+    all_of_it = have + sum(order.quantity for order in left) >= need.total + need.extra
+    is_bought_again = have < need.total + need.extra and (not line.bought or (all_of_it and line.cost > 0))
     if left and (is_bought_again or left[0].due <= need.need_by):
         yield f"{name}: {left[0].reference}, due {left[0].due}, is not counted on"
-    if late and have - late[-1].quantity >= need.total:
+    if late and have - late[-1].quantity >= need.total + need.extra:
         yield f"{name}: waits for {late[-1].reference}, due {late[-1].due}, without need"
     if late and left and left[0].due < late[-1].due:
         yield f"{name}: waits for {late[-1].reference} while {left[0].reference} comes sooner"

@@ -15,7 +15,8 @@ class Need:
     """Units wanted of one material by a date: whole into boxes, as overs, and into cutting.
 
     on_hand: on the shelf. cut: cut by the club from larger sheets instead of being bought. used_a_year: bought for the year
-    when not None. split: may come from several suppliers at once. keeps: what is left over is of use later.
+    when not None. split: may come from several suppliers at once. keeps: what is left over is of use later. extra: wanted
+    on the shelf beyond what the month uses, as where more boxes may come or a later month needs it.
     """
 
     material: str
@@ -30,11 +31,17 @@ class Need:
     used_a_year: int | None = None
     split: bool = False
     keeps: bool = True
+    extra: int = 0
 
     @property
     def total(self) -> int:
         """Units the month uses."""
         return self.in_boxes + self.overs + self.in_cutting
+
+    @property
+    def wanted(self) -> int:
+        """Units to have: what the month uses, and what is wanted beyond."""
+        return self.total + self.extra
 
     @property
     def there(self) -> int:
@@ -196,8 +203,8 @@ class BuyLine:
 
     @property
     def short(self) -> int:
-        """Units wanted that nobody offers."""
-        return max(0, self.net - self.quantity)
+        """Units the month uses that nobody offers."""
+        return max(0, self.need.total - self.need.there - self.on_order - self.quantity)
 
     @property
     def left_over(self) -> int:

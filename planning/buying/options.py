@@ -75,7 +75,7 @@ class Offers:
         Offers that come in time are weighed; where they do not do, all that come by the first day on which everything
         could be in; and those the buyer wants weighed even if late.
         """
-        net = max(0, need.total - need.there - sum(order.quantity for order in coming))
+        net = max(0, need.wanted - need.there - sum(order.quantity for order in coming))
         if net == 0:
             return Lack(need, coming, 0)
         options = sorted(self.options(need), key=lambda one: one.rank)

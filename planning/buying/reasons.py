@@ -176,9 +176,9 @@ def because(terms: Terms, needed: int) -> str:
 def enough(lack: Lack) -> str:
     """Say why nothing is ordered."""
     need, on_order = lack.need, sum(order.quantity for order in lack.coming)
-    if need.total == 0:
+    if need.wanted == 0:
         return "not used this month"
     there = [f"{need.on_hand:,} on the shelf"]
     there += [f"{need.cut:,} cut from larger sheets"] if need.cut else []
     there += [f"{on_order:,} on order"] if on_order else []
-    return f"{' and '.join(there)} cover {need.total:,}"
+    return f"{' and '.join(there)} cover {need.wanted:,}"

@@ -9,6 +9,7 @@ from planning.buying import BuyingProblem, Need
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.problems.requirements import bill_of
+from planning.problems.takes import extra_units
 from planning.problems.terms import terms_of
 from planning.problems.working_days import club_calendar, suppliers_calendar
 from planning.requirements import (
@@ -47,6 +48,7 @@ def material_needs(month: Month, needs: RequirementsResult, cutting: CuttingResu
     offsets = start_offsets(month, cutting)
     on_hand = {line.item: line.on_hand for line in month.stock}
     calendar = club_calendar(month)
+    extra = extra_units(month, needs, cutting)
     for one in month.materials:
         name = item(Kind.MATERIAL, one.code)
         line = lines.get(name)
@@ -63,6 +65,7 @@ def material_needs(month: Month, needs: RequirementsResult, cutting: CuttingResu
             used_a_year=one.used_a_year,
             split=one.split,
             keeps=one.leftover is Leftover.KEPT,
+            extra=extra.get(one.code, 0),
         )
 
 

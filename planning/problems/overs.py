@@ -4,8 +4,8 @@ The tiers of the Count outlook sheet are uncertain; all other boxes are as many 
 material is what this month's plan takes for it, whole and in pieces cut from it, with overs in percent.
 """
 
-from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
@@ -27,25 +27,19 @@ from planning.overs import (
 )
 from planning.overs.rows import Outlook
 from planning.problems.requirements import operations_of
+from planning.problems.takes import kits_by_tier, takes_by_tier
 from planning.problems.terms import terms_of
-from planning.requirements import Kind, RequirementsResult, code_of, item, kind_of
-from planning.roster import RosterResult
+from planning.requirements import Kind, RequirementsResult, item
 
 PERCENT = 100
 FINE = Decimal("0.000001")  # units a box takes are told to this
-OF_TIERS = (Kind.KIT, Kind.WRAPPING)
-Takes = Mapping[str, Mapping[str, Fraction]]  # tier -> units of each material in all its boxes
 
 
 def overs_problem(
-    month: Month,
-    roster: RosterResult,
-    needs: RequirementsResult,
-    cutting: CuttingResult,
-    buying: BuyingResult,
+    month: Month, needs: RequirementsResult, cutting: CuttingResult, buying: BuyingResult
 ) -> OversProblem:
     """Ask what is spoiled, how many kits of each uncertain tier to be ready for, and how much of each material."""
-    asked = Asked(month, roster, needs, cutting, buying)
+    asked = Asked(month, needs, cutting, buying)
     return OversProblem(
         runs=tuple(runs(month, needs)), stocked=(*asked.kits(), *asked.materials()) if month.outlooks else ()
     )
@@ -67,7 +61,6 @@ class Asked:
     def __init__(
         self,
         month: Month,
-        roster: RosterResult,
         needs: RequirementsResult,
         cutting: CuttingResult,
         buying: BuyingResult,
@@ -75,9 +68,7 @@ class Asked:
         self.month = month
         self.counts = {row.tier: count_of(row, month) for row in month.outlooks}
         self.short_cost = {row.tier: row.short_cost for row in month.outlooks}
-        self.boxes: Counter[str] = Counter()
-        for one in roster.classes:
-            self.boxes[one.contents.tier] += one.boxes if one.contents.kit else 0
+        self.boxes = kits_by_tier(needs)
         self.lines = {line.need.material: line for line in buying.lines}
         self.takes = takes_by_tier(needs, cutting)
         self.chosen = {row.item: row.quantity for row in month.choices}
@@ -188,21 +179,3 @@ def count_of(row: Outlook, month: Month) -> Count:
             if each.tier == row.tier
         )
     )
-
-
-def takes_by_tier(needs: RequirementsResult, cutting: CuttingResult) -> Takes:
-    """Return the units of each material that go into all boxes of a tier, whole and through pieces cut from it."""
-    takes: defaultdict[str, defaultdict[str, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
-    used: defaultdict[str, Counter[str]] = defaultdict(Counter)
-    for use in needs.uses:
-        tier = code_of(use.demand) if kind_of(use.demand) in OF_TIERS else ""
-        used[use.item][tier] += use.count
-        if kind_of(use.item) is Kind.MATERIAL:
-            takes[tier][code_of(use.item)] += use.count
-    for ticket in cutting.all:
-        areas = ticket.areas
-        for name, area in areas.items():
-            share = Fraction(ticket.units * area, sum(areas.values()))
-            for tier, count in used[name].items():
-                takes[tier][ticket.source] += share * Fraction(count, used[name].total())
-    return takes

@@ -322,8 +322,9 @@ def worked_out(line: BuyLine) -> str:
     need = line.need
     late = f" − {line.due_late:,} on order that come late" if line.due_late else ""
     cut = f" − {need.cut:,} cut from larger sheets" if need.cut else ""
+    extra = f" + {need.extra:,} chosen to have besides" if need.extra else ""
     return (
-        f"{need.in_boxes:,} into boxes + {need.overs:,} overs + {need.in_cutting:,} into cutting = {need.total:,}; "
+        f"{need.in_boxes:,} into boxes + {need.overs:,} overs + {need.in_cutting:,} into cutting = {need.total:,}{extra}; "
         f"− {need.on_hand:,} on the shelf{cut} − {line.due_in:,} on order{late} = {line.net:,} to order"
     )
 

@@ -19,6 +19,7 @@ IN_BOXES = (
     "the products."
 )
 OVERS = "Extra for spoilage: the material's percent of the good count, rounded up, and its fixed count."
+BESIDES = "Chosen to have beyond what the month uses: more boxes may come, or a later month needs it."
 IN_CUTTING = "Sheets for the tickets of the Cut sheet, rolls for the lengths of the Pieces sheet."
 DUE_IN = "Units of open orders that arrive by the day they are needed."
 DUE_LATE = (
@@ -108,6 +109,7 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyRow]:
                 Look.COUNT,
                 on_first("={in_boxes}+{overs}+{in_cutting}"),
             ),
+            col("extra", "Besides", first_of(lambda line: line.need.extra), Look.COUNT, note=BESIDES),
             col("on_hand", "On hand", first_of(lambda line: line.need.on_hand), Look.COUNT),
             col("cut", "Cut", first_of(lambda line: line.need.cut), Look.COUNT, note=CUT_INSTEAD),
             col("due_in", "Due in", first_of(lambda line: line.due_in), Look.COUNT, note=DUE_IN),
@@ -124,7 +126,7 @@ def buy_table(month: Month, plan: MonthPlan) -> Table[BuyRow]:
                 "To order",
                 first_of(lambda line: line.net),
                 Look.COUNT,
-                on_first("=MAX(0,{needed}-{on_hand}-{cut}-{due_in}-{due_late})"),
+                on_first("=MAX(0,{needed}+{extra}-{on_hand}-{cut}-{due_in}-{due_late})"),
                 note=TO_ORDER,
             ),
             col(
