@@ -2,7 +2,8 @@
 
 Cost is goods, set-up charges, freight of each supplier's order, and storage of what is left at the end of each period. A
 material that shares nothing with others and is sold plainly is planned exactly by `wagner_whitin.py`; materials that share
-a supplier's freight or the stock room, or are sold with price breaks and minimums, together by `programme.py`.
+a supplier's freight or the stock room, or are sold with price breaks and minimums, together by `programme.py`; many that
+share freight one by one, by `apart.py`.
 """
 
 from collections import defaultdict
@@ -25,6 +26,7 @@ from planning.lots.net import Net, net
 
 PROVED = "proved: no plan costs less"
 CENT = Decimal("0.01")
+LARGE = 400  # orders to decide on, up to which a programme of all takes a second or two
 
 
 def plan_lots(problem: LotsProblem) -> LotsResult:
@@ -90,15 +92,22 @@ def lots_of(group: tuple[Net, ...], problem: LotsProblem) -> tuple[list[Pick], F
         picks = exact_picks(group[0], problem.suppliers)
         return picks, cost_of(picks, group, problem.suppliers)
     # HiGHS takes a fifth of a second to import, and many questions do without.
+    from planning.lots.apart import found_apart
     from planning.lots.programme import searched
 
-    picks, bound = searched(group, problem)
+    is_large = len(group) > 1 and orders_possible(group) > LARGE and problem.room is None
+    picks, bound = found_apart(group, problem) if is_large else searched(group, problem)
     simple = list(each_period(group))
-    if not is_limited(group, problem) and cost_of(simple, group, problem.suppliers) < cost_of(
+    if is_limited(group, problem) or cost_of(simple, group, problem.suppliers) >= cost_of(
         picks, group, problem.suppliers
     ):
-        picks = simple
-    return picks, bound
+        return picks, bound
+    return simple, bound
+
+
+def orders_possible(group: Sequence[Net]) -> int:
+    """Return how many orders there are to decide on: each material's prices in every period."""
+    return sum(len(offer.prices) * len(one.orders) for one in group for offer in one.offers)
 
 
 def is_limited(group: Sequence[Net], problem: LotsProblem) -> bool:

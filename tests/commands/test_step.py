@@ -12,9 +12,12 @@ import pytest
 from django.core.management import call_command
 
 from planning.problems import (
+    allocation_problem,
     buying_problem,
     cost_problem,
     cutting_problem,
+    lots_problem,
+    overs_problem,
     packing_problem,
     requirements_problem,
     roster_problem,
@@ -116,6 +119,14 @@ def asked_and_answered() -> dict[str, tuple[Any, Any]]:
             plan.shipping,
         ),
         "cost": (cost_problem(month, *steps), plan.cost),
+        "lots": (lots_problem(month, plan.buying), plan.lots),
+        "overs": (overs_problem(month, plan.requirements, plan.cutting, plan.buying), plan.overs),
+        "allocation": (
+            allocation_problem(
+                month, roster_problem(month), plan.requirements, plan.cutting, plan.buying, plan.packing
+            ),
+            plan.allocation,
+        ),
     }
 
 

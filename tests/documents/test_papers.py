@@ -36,6 +36,7 @@ def test_every_paper_of_the_month_is_named_in_order() -> None:
         "booklet/letter.pdf",
         "shipping.ics",
         "roster-exceptions.csv",
+        "short-boxes.csv",
         *(
             name
             for wave in waves

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 from itertools import product
 from typing import Any
 
@@ -21,6 +22,9 @@ from planning.lots import (
     lots_faults,
     plan_lots,
 )
+from planning.lots.apart import found_apart
+from planning.lots.costs import cost_of
+from planning.lots.net import net
 from tests.support.effort import examples
 
 Lots = list[tuple[int, int]]
@@ -397,6 +401,47 @@ def test_coupled_plans_cost_what_the_best_of_all_plans_costs(problem: LotsProble
     assert lots_faults(problem, result) == ()
     assert (result.total, result.is_proved) == (cheapest_of_all(problem), True)
     assert result.total <= result.each_period
+
+
+@settings(max_examples=examples(60))
+@given(coupled_questions())
+def test_materials_planned_apart_come_near_and_never_below_their_bound(problem: LotsProblem) -> None:
+    nets = net(problem)
+    picks, bound = found_apart(nets, problem)
+    least = cheapest_of_all(problem)
+    assert bound <= Fraction(least) <= cost_of(picks, nets, problem.suppliers)
+
+
+def test_many_materials_that_share_freight_are_planned_apart_and_the_gap_is_told() -> None:
+    # 40 materials of two prices, with seasons of their own: 40 x 2 x 6 orders to decide on
+    materials = tuple(
+        LotMaterial(
+            code=f"M{number}",
+            name=f"Paper {number}",
+            needed=tuple(50 + (number * 7 + period * 13) % 90 for period in range(6)),
+            storage=Decimal("0.01"),
+        )
+        for number in range(40)
+    )
+    prices = (
+        LotPrice(from_quantity=1, price=Decimal("0.20")),
+        LotPrice(from_quantity=300, price=Decimal("0.18")),
+    )
+    problem = LotsProblem(
+        periods=tuple("abcdef"),
+        materials=materials,
+        offers=tuple(
+            LotOffer(code=one.code, supplier="MILL", material=one.code, pack=10, prices=prices)
+            for one in materials
+        ),
+        suppliers=(LotSupplier(code="MILL", name="Mill", freight=Decimal(40)),),
+    )
+    result = plan_lots(problem)
+    assert lots_faults(problem, result) == ()
+    assert result.total <= result.each_period
+    # at most freight in every month may be too much
+    assert result.total - result.bound <= 6 * 40
+    assert result.is_proved or "above the least there can be" in result.ended
 
 
 def test_the_checker_sees_what_is_wrong() -> None:
