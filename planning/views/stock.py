@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from copy import copy
 from decimal import Decimal
 from urllib.parse import urlencode
 from uuid import uuid4
@@ -59,15 +60,25 @@ def entry_url(month: Month, serial: int) -> str:
     return f"{reverse('stock_entry', args=[month.pk])}?entry={serial}"
 
 
+def in_its_money(row: Month, book: StockBook | None) -> Month:
+    """Return the month, never to be saved, with the currency of its club's book, in which the book's amounts are told."""
+    shown = copy(row)
+    shown.currency = book.currency if book else row.currency
+    return shown
+
+
 def stock(request: HttpRequest, month: int) -> HttpResponse:
     """Show balances by material and place; begin the book from the month's Stock sheet."""
     row = gate.month_or_404(request, month)
     if request.method == "POST":
         return begun(request, row)
     book, names = book_of(row), ordering.names_of_items(row)
+    is_other_money = book is not None and book.currency != row.currency
+    row = in_its_money(row, book)
     held = balances(book)
     typed = () if is_counted(row) else tuple(load.rows("stock", row))
     shown = around(row, "stock") | {
+        "other_money": is_other_money,
         "key": uuid4().hex,
         "typed": [(names.get(one.item, one.item), one.on_hand) for one in typed if one.on_hand],
         "figures": figures(row, held) if held else (),
@@ -188,6 +199,7 @@ def stock_item(request: HttpRequest, month: int) -> HttpResponse:
     names = ordering.names_of_items(row)
     if book is None or not (item in names or book.moves.filter(item=item).exists()):
         raise Http404
+    row = in_its_money(row, book)
     rows = entries(book, item)
     shown = around(row, "stock") | {
         "item": item,
@@ -333,6 +345,7 @@ def stock_entry(request: HttpRequest, month: int) -> HttpResponse:
     one = gate.entry_or_404(request, row)
     if request.method == "POST":
         return taken_back(request, row, one)
+    row = in_its_money(row, one.book)
     again = StockEntry.objects.filter(book=one.book, reverses=one.serial).first()
     shown = around(row, "stock") | {
         "entry": one,

@@ -127,23 +127,21 @@ def test_a_count_and_a_correction(stocked: Desk) -> None:
     assert faults_of_the_book() == ()
 
 
-@pytest.mark.parametrize(
-    ("fields", "said"),
-    [
-        ({"by": "0", "reason": "why"}, "Nothing is changed by 0."),
-        ({"by": "x", "reason": "why"}, "is not a count"),
-        ({"by": "-1", "reason": ""}, "Say why"),
-        ({"by": "-1", "reason": "why", "item": "NOTHING"}, "Choose one."),
-        ({"by": "-1", "reason": "why", "place": "shelf"}, "Choose one."),
-        ({"by": "-99999", "reason": "why"}, "are on the shelf"),
-        ({"by": "-1", "reason": "w" * 501}, "Use at most 500"),
-    ],
-)
-def test_a_correction_that_says_too_little_is_refused(
-    stocked: Desk, fields: dict[str, str], said: str
-) -> None:
+CORRECTIONS: list[tuple[dict[str, str], str]] = [
+    ({"by": "0", "reason": "why"}, "Nothing is changed by 0."),
+    ({"by": "x", "reason": "why"}, "is not a count"),
+    ({"by": "-1", "reason": ""}, "Say why"),
+    ({"by": "-1", "reason": "why", "item": "NOTHING"}, "Choose one."),
+    ({"by": "-1", "reason": "why", "place": "shelf"}, "Choose one."),
+    ({"by": "-99999", "reason": "why"}, "are on the shelf"),
+    ({"by": "-1", "reason": "w" * 501}, "Use at most 500"),
+]
+
+
+def test_a_correction_that_says_too_little_is_refused(stocked: Desk) -> None:
     before = StockEntry.objects.count()
-    assert said in stocked.refused("stock-adjust", **({"item": "SHORE", "place": "spoiled"} | fields))
+    for fields, said in CORRECTIONS:
+        assert said in stocked.refused("stock-adjust", **({"item": "SHORE", "place": "spoiled"} | fields))
     assert StockEntry.objects.count() == before
 
 
@@ -193,6 +191,16 @@ def test_a_month_is_planned_from_the_book_and_counts_on_its_own_orders(keeper: D
     bought = {line.need.material: line.quantity for line in again.plan.buying.lines}
     assert bought["SHORE"] == 0
     assert "asks for something else" not in keeper.see("order", number)
+
+
+def test_a_book_in_other_money_is_told_in_its_own(stocked: Desk) -> None:
+    stocked.month.currency = "JPY"
+    stocked.month.save()
+    page = stocked.see("stock")
+    assert "The book is kept in GBP, and this month is not." in page
+    assert "GBP on the shelf" in page
+    refused = stocked.refused("stock-count", **{f"counted-{coded('SHORE')}": 1})
+    assert "enter it from a month in the same currency" in refused
 
 
 def test_entries_are_paged_and_told_by_kind(stocked: Desk) -> None:
