@@ -26,7 +26,7 @@ REACH = 0.3  # of the gap: how much of it one of the last sheets may take
 EACH = 40  # plans drawn of either part after a first cut
 MOST = 40_000  # patterns at a time
 EASE = 1e-6
-AT_ONCE = 200  # patterns of which all pairs are looked at in one stroke
+AT_ONCE = 400  # patterns of which all pairs are looked at in one stroke
 PAIR = 2
 MARK = 0x9E3779B97F4A7C15  # an odd number whose powers tell patterns apart
 

@@ -38,7 +38,7 @@ class Effort:
     swaps: int = 3000
     drawn: int = 4
     dives: int = 12
-    looks: int = 2_000_000
+    looks: int = 5_000_000
 
 
 QUICK = Effort(sums=400_000_000, rounds=1, nodes=5, swaps=100, dives=0)
