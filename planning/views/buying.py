@@ -7,11 +7,12 @@ from decimal import Decimal
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
-from planning.buying import BuyLine, OwnOrLarger, Purchase, SupplierOrder
+from planning.buying import BuyLine, SupplierOrder
 from planning.run import Planned
 from planning.views import words
+from planning.views.bought import larger_section, line_tables
 from planning.views.drawings import Span, timeline
-from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
+from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
 from planning.views.steps import step_page
 
 
@@ -102,7 +103,7 @@ def page(planned: Planned) -> Page:
         sections=(
             Section("Orders", tables=(order_table(planned),), drawings=(Drawing(drawing(planned)),)),
             *unmet_section(planned),
-            Section("What to order, and why as many", tables=(line_table(planned),)),
+            Section("What to order, and why as many", tables=line_tables(planned)),
             *larger_section(planned),
             Section("Not ordered", tables=(rest_table(planned),)),
             Section("On order, but late", tables=(waiting_table(planned),)),
@@ -119,49 +120,6 @@ def together_figure(planned: Planned) -> tuple[Figure, ...]:
     apart = f"{words.money(result.apart, club)} if each were bought by itself"
     figure = f"{apart} − {words.money(result.counted, club)} = {saved}"
     return (Figure(saved, f"{club.currency} saved by deciding all materials together", figure),)
-
-
-def larger_section(planned: Planned) -> tuple[Section, ...]:
-    """Return both totals of every sheet that may be cut from a larger one, where there are any."""
-    larger, club = planned.plan.larger, planned.club
-    if not larger.choices:
-        return ()
-    table = Table(
-        f"What all orders and the guillotine cost either way; {larger.ended}",
-        (
-            text("Sheet"),
-            number("Lacking"),
-            number("In its own size", club.currency),
-            text("Or from"),
-            number("Sheets"),
-            number("Cut from it", club.currency),
-            text("Decided"),
-        ),
-        [
-            Line(
-                (
-                    one.name,
-                    words.count(one.units),
-                    words.money(one.own, club),
-                    one.parent,
-                    words.count(one.sheets),
-                    words.money(one.cut, club),
-                    words.sentence(decided(one, planned)),
-                )
-            )
-            for one in larger.choices
-        ],
-    )
-    return (Section("Own size, or cut from larger sheets", tables=(table,)),)
-
-
-def decided(one: OwnOrLarger, planned: Planned) -> str:
-    """Say which way was taken, and what it saves or avoids."""
-    taken = "cut" if one.taken else "bought in its own size"
-    if one.worse:
-        other = "in its own size" if one.taken else "cut"
-        return f"{taken}: {other}, something would be {one.worse}"
-    return f"{taken}, which saves {words.money(one.saves, planned.club)}"
 
 
 def savings(planned: Planned) -> list[str]:
@@ -242,90 +200,6 @@ def order_table(planned: Planned) -> Table:
         ],
         foot=("All", "", "", "", "", "", words.money(result.total, club)),
         empty="Nothing is ordered: shelf and open orders cover the month.",
-    )
-
-
-def line_table(planned: Planned) -> Table:
-    """Return one line for each material that is ordered, or that nobody offers."""
-    club = planned.club
-    return Table(
-        "Ordered materials",
-        (
-            text("Material"),
-            number("Needed"),
-            number("To hand"),
-            text("From"),
-            number("Order"),
-            number("Price each", club.currency),
-            number("Cost", club.currency),
-            when("Order by"),
-            when("Arrives"),
-            text("Why as many"),
-        ),
-        [
-            row
-            for line in planned.plan.buying.lines
-            if line.net
-            for row in (bought_rows(line, planned) or [unbought_row(line)])
-        ],
-        empty="Nothing is ordered: shelf and open orders cover the month.",
-    )
-
-
-def unbought_row(line: BuyLine) -> Line:
-    """Return the row of a material that nobody offers."""
-    return Line((*needed_cells(line), *["–"] * 6, words.sentence(line.reason)), needs=state(line))
-
-
-def bought_rows(line: BuyLine, planned: Planned) -> list[Line]:
-    """Return a row for each supplier a material is ordered from; the first says what is needed of it."""
-    return [
-        Line(
-            (
-                *(needed_cells(line) if number == 0 else (line.need.name, "", "")),
-                *ordered_cells(part, planned),
-                words.day(part.order_by),
-                words.day(line.late_day if line.late_day and len(line.bought) == 1 else part.arrives),
-                words.sentence(line.reason if number == 0 else part.reason),
-            ),
-            needs=state(line) if number == 0 else "",
-        )
-        for number, part in enumerate(line.bought)
-    ]
-
-
-def needed_cells(line: BuyLine) -> tuple[str | Cell, ...]:
-    """Return what a material is, what is needed of it and what is to hand."""
-    to_hand = line.need.there + line.on_order
-    return Cell(line.need.name, sum=worked_out(line)), words.count(line.need.total), words.count(to_hand)
-
-
-def ordered_cells(part: Purchase, planned: Planned) -> tuple[str, ...]:
-    """Return from whom, how many, at which price, for how much."""
-    club = planned.club
-    prices = " / ".join(words.price(price, club) for _, price in part.bands)
-    supplier = next(
-        order.supplier.name
-        for order in planned.plan.buying.orders
-        if order.supplier.code == part.offer.supplier
-    )
-    return supplier, words.count(part.quantity), prices, words.money(part.cost, club)
-
-
-def state(line: BuyLine) -> str:
-    """Return what waits for somebody: how many are short, or that it is late."""
-    return f"{line.short:,} short" if line.short else "Late" if line.late_day else ""
-
-
-def worked_out(line: BuyLine) -> str:
-    """Return the sum behind what must be ordered."""
-    need = line.need
-    late = f" − {line.due_late:,} on order that come late" if line.due_late else ""
-    cut = f" − {need.cut:,} cut from larger sheets" if need.cut else ""
-    extra = f" + {need.extra:,} chosen to have besides" if need.extra else ""
-    return (
-        f"{need.in_boxes:,} into boxes + {need.overs:,} overs + {need.in_cutting:,} into cutting = {need.total:,}{extra}; "
-        f"− {need.on_hand:,} on the shelf{cut} − {line.due_in:,} on order{late} = {line.net:,} to order"
     )
 
 
