@@ -87,11 +87,12 @@ def plan_month(
     tell("requirements")
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")
-    cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, quick=quick))
-    larger = decide_larger(buying_problem(month, needs, cutting), larger_sheets(month))
-    if larger.taken:
-        also = size_jobs(month, larger)
-        cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, also, quick=quick))
+    larger = LargerResult()
+    if ways := larger_sheets(month):
+        own = plan_cutting(cutting_problem(month, needs, quick=True))
+        larger = decide_larger(buying_problem(month, needs, own), ways)
+    also = size_jobs(month, larger)
+    cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, also, quick=quick))
     tell("buying")
     buying = checked(plan_buying, buying_faults, buying_problem(month, needs, cutting))
     tell("packing")

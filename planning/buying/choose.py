@@ -54,7 +54,10 @@ def together(problem: BuyingProblem, found: Sequence[Alone], prices: Prices) -> 
     best: Choice = tuple(one.parts for one in found)
     least = sum((one.least for one in found), Decimal(0))
     if prices.total(lacks, best) == least:
-        return best, least  # each at its cheapest, and no freight to pay: nothing is gained by looking further
+        return (
+            best,
+            least,
+        )  # each at its cheapest, and no freight to pay: nothing is gained by looking further
     choice, bound = decide(problem, found, prices)
     if choice is not None:
         choice = trimmed(choice, found, prices)
