@@ -10,13 +10,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from kits.kit import Direction
 from planning.cutting.machine import Guillotine
 from planning.cutting.patterns.aims import Choice, eased
 from planning.cutting.patterns.dive import Dives
 from planning.cutting.patterns.few import few_copies, plan_few
 from planning.cutting.patterns.generate import generate, list_near, vary
 from planning.cutting.patterns.known import Known
-from planning.cutting.patterns.problem import PatternProblem
+from planning.cutting.patterns.problem import PatternProblem, WantedTooLargeError
 from planning.cutting.patterns.result import Ended, PatternPlan, how_it_ended
 from planning.cutting.patterns.whole import whole
 
@@ -41,6 +42,7 @@ class Effort:
     looks: int = 5_000_000
 
 
+UNTURNED_AFTER = 2  # rounds; by then plans that turning makes easy are found
 QUICK = Effort(sums=400_000_000, rounds=1, nodes=5, swaps=100, dives=0)
 
 NOTHING = PatternPlan(
@@ -126,6 +128,8 @@ def _rounds(known: Known, effort: Effort) -> Iterator[None]:
     for number in range(effort.rounds):
         if known.is_done:
             return
+        if number == UNTURNED_AFTER:
+            yield from _unturned(known, effort)
         if number % 2 == 0 and whole(known, number, effort.nodes):
             yield
         if not known.is_done and (dives or number + 1 < effort.rounds):
@@ -135,3 +139,25 @@ def _rounds(known: Known, effort: Effort) -> Iterator[None]:
             dives.closing.draw(effort.drawn)
             if dives.search(effort.dives, effort.looks):
                 yield
+
+
+def _unturned(known: Known, effort: Effort) -> Iterator[None]:
+    """Search where no piece is turned that need not be: such a plan does as well, and there are fewer to look through."""
+    pieces = tuple(
+        replace(piece, direction=Direction.NOT_TURNED) if piece.direction is Direction.ANY else piece
+        for piece in known.problem.pieces
+    )
+    if pieces == known.problem.pieces:
+        return
+    try:
+        problem = replace(known.problem, pieces=pieces)
+    except WantedTooLargeError:
+        return
+    other = Known(problem, known.sums)
+    for _ in improvements(other, effort):
+        pass
+    known.sums = min(known.sums, other.sums)
+    if other.best and not other.missing:
+        known.add(one for one, _ in other.best)
+        if known.offer(other.best):
+            yield
