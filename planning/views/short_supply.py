@@ -257,24 +257,22 @@ def names_table(plan: Plan, asked: int) -> Table | None:
     pages = Pages("boxes", asked, len(rows), NAMED)
     pages = replace(pages, number=min(pages.number, pages.count))
     return Table(
-        "Each box and what it goes without, in the order of the roster; the same list is among the papers",
+        "Each box and what it goes without; the same list is among the papers",
         (
             text("Box"),
             text("Subscriber"),
             text("Name"),
-            text("Tier"),
             when("Joined"),
-            text("Wave"),
             text("Without"),
             text("Instead"),
         ),
         [name_line(row) for row in rows[pages.first - 1 : pages.last]],
-        pages=pages,
+        pages=pages if pages.count > 1 else None,
     )
 
 
 def name_line(row: Sequence[str]) -> Line:
     """Return one box as a line."""
-    code, reference, name, tier, joined, wave, without, instead, *_ = row
+    code, reference, name, _tier, joined, _wave, without, instead, *_ = row
     since = words.day(date.fromisoformat(joined)) if joined else "founding member"
-    return Line((code, reference, name, tier, since, wave or "–", without, instead or "nothing"))
+    return Line((code, reference, name, since, without, instead or "nothing"))
