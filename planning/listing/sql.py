@@ -20,7 +20,7 @@ SEPARATOR = "\x1f"  # no code holds a control character
 
 SPELLED = {
     "postgresql": {
-        "goods": "CAST(json_object_agg(item, n) AS text)",
+        "goods": "CAST(json_object_agg(item, n ORDER BY item) AS text)",
         "values": "SELECT {columns} FROM json_array_elements(CAST(%({name})s AS json)) AS each(v)",
         "int": "CAST(v->>{at} AS integer)",
     },

@@ -12,7 +12,7 @@ HERE = Path(__file__).parent
 
 @thorough
 def test_rows_and_jobs_keep_their_promises_on_postgresql(postgres_database: str) -> None:
-    files = [HERE / "test_rows.py", HERE / "test_jobs.py"]
+    files = [HERE / "test_rows.py", HERE / "test_jobs.py", HERE.parent / "listing"]
     run = subprocess.run(
         [sys.executable, "-m", "pytest", "-n0", "-q", *files],
         cwd=HERE.parents[1],

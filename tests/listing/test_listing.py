@@ -22,6 +22,7 @@ from planning.listing import (
     start_listing,
 )
 from planning.listing.places import size_of, stretches
+from planning.listing.sql import large_statement, people
 from planning.models import Job, Plan
 from planning.month import Month
 from planning.problems import roster_problem
@@ -112,6 +113,30 @@ def test_a_book_without_people_makes_the_plan_of_the_whole_month() -> None:
     listed = Listed(MONTH)
     whole = load.month(listed.row.pk)
     assert listed.planned.plan == make_plan(whole, 1, now()).plan
+
+
+def test_who_ordered_several_things_has_one_key_whether_all_or_a_chunk_are_looked_at() -> None:
+    """A database that adds up in no order gave some people two keys: their boxes were counted, and not listed."""
+    items = ("STD", "BRAD", "MAT", "TAG", "RIB")
+    row = save.month(
+        replace(
+            EMPTY_MONTH,
+            subscribers=tuple(person(f"P{n:05}", "Ada Brook") for n in range(2_000)),
+            orders=tuple(
+                OneOffOrder(reference=f"{n}-{item}", subscriber=f"P{n:05}", item=item)
+                for n in range(2_000)
+                for item in (items if n % 2 else items[::-1])
+            ),
+        )
+    )
+    chunks = [{"month": row.pk, "first": first, "end": first + 40} for first in range(0, 2_000, 40)]
+    with large_statement() as cursor:
+        cursor.execute(people(), chunks[0])
+        keys = {place: key for place, _, key in cursor.fetchall()}
+        for chunk in chunks:
+            cursor.execute(people(some=True), chunk)
+            assert {keys[place] == key for place, _, key in cursor.fetchall()} == {True}
+    assert len(set(keys.values())) == 1
 
 
 def test_an_empty_roster_has_no_chunks() -> None:
