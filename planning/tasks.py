@@ -23,7 +23,7 @@ def work_on(pk: int) -> None:
 @worker_ready.connect
 def _tend_regularly(sender: Any, **_: object) -> None:
     """Let every worker look after the rows, past any broker, so that work goes on whatever messages are lost."""
-    Thread(target=_keep_tending, args=(sender.concurrency,), daemon=True).start()
+    Thread(target=_keep_tending, args=(sender.controller.concurrency,), daemon=True).start()
 
 
 def _keep_tending(workers: int) -> None:

@@ -10,7 +10,7 @@ from django.db.transaction import atomic, on_commit
 from kits.models import Month
 from planning import states
 from planning.jobs.kinds import KINDS
-from planning.jobs.rows import locked_job, make_parts, run_of, write_run
+from planning.jobs.rows import locked_job, make_parts, run_of, waiting_parts, write_run
 from planning.models import LIVE, Job
 
 MOST_SENT = (
@@ -50,6 +50,12 @@ def send(pk: int, times: int = 1, expires: float | None = None) -> None:
             work_on.apply_async((pk,), expires=expires)
     except BrokerError:
         log.warning("the broker takes no message; the job waits in its row", extra={"job": pk})
+
+
+def wake(pk: int, most: int) -> None:
+    """Wake so many workers at most, and none for nothing."""
+    if settings.REDIS_URL:
+        send(pk, min(most, waiting_parts(pk).count()))
 
 
 @atomic

@@ -33,8 +33,9 @@ from planning.month import Month as Book
 from planning.run import BUNDLE, INDEX, MONTH_ERRORS, Counted, Planned, Written
 
 EXCEPTIONS = "roster-exceptions.csv"
-BOXES_AT_ONCE = 1_000  # in one part of the papers: some seconds of work
+BOXES_AT_ONCE = 250  # in one part of the papers: about a second of work
 PAPERS_A_WAVE = 3
+FIRST = 2  # position of the first paper; before it stand the bundle and the index
 
 
 # --- What the job goes by ---
@@ -160,7 +161,7 @@ def papers_to_write(job: Job) -> Iterator[Asks]:
     """Yield the papers of the month as a whole, one part each, then waves, as many together as make a few seconds' work."""
     plan = plan_of(job)
     planned = decided(plan)
-    for number, paper in enumerate(whole_month(plan, planned)):
+    for number, paper in enumerate(whole_month(plan, planned), FIRST):
         yield {"paper": paper.name, "position": number}
     position = number + 1
     first, boxes = 1, 0
@@ -241,11 +242,11 @@ def bundle(job: Job, asks: Asks, watch: Watch) -> Keep:
     papers = [paper for paper in papers if paper.name not in (INDEX, BUNDLE)]
     stamp = decided(plan).stamp
     clear_unfinished(folder(plan))
-    ends = write_index(papers, folder(plan), stamp), write_bundle(papers, folder(plan), stamp)
+    heads = write_bundle(papers, folder(plan), stamp), write_index(papers, folder(plan), stamp)
 
     def keep() -> None:
         unchanged(job, plan.plan_id)
-        save.artefacts(plan, save.folder_of(plan), dict(enumerate(ends, len(papers))))
+        save.artefacts(plan, save.folder_of(plan), dict(enumerate(heads)))
         Listing.objects.filter(plan=plan).delete()
         Plan.every.filter(pk=plan.pk).update(ready=True)
 

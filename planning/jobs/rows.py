@@ -155,10 +155,10 @@ def say(hold: Hold, words: str) -> None:
 
 
 @atomic
-def finish(hold: Hold, keep: Keep) -> None:
-    """Keep what came of a part, count it, and open the next stage after the last one. Raises Cancelled or Lost.
+def finish(hold: Hold, keep: Keep) -> int:
+    """Keep what came of a part, count it, open the next stage after the last one, and return how many parts were opened.
 
-    The part's row is looked at before anything is kept and again once the job's is locked: between the two the job may end.
+    Raises Cancelled or Lost. The part's row is looked at before anything is kept and again once the job's is locked: between the two the job may end.
     """
     row = locked_part(hold)
     states.check(run_of(Job.objects.get(pk=hold.job)), part_of(row), hold.worker)
@@ -166,7 +166,9 @@ def finish(hold: Hold, keep: Keep) -> None:
     job, now = locked_job(hold.job)
     run, part = states.finish(run_of(job), part_of(row), hold.worker)
     write_part(row, part)
-    write_run(job, open_stages(job, run, now), now)
+    after = open_stages(job, run, now)
+    write_run(job, after, now)
+    return 0 if after.stage == run.stage else after.total
 
 
 @atomic

@@ -13,7 +13,7 @@ from uuid import uuid4
 from django.db import InterfaceError, OperationalError, connection
 
 from planning.jobs import rows
-from planning.jobs.ask import send
+from planning.jobs.ask import wake
 from planning.jobs.kinds import KINDS, RefusedError, StartOverError
 from planning.jobs.rows import Hold
 from planning.jobs.tend import TEND, tend
@@ -69,13 +69,13 @@ def work_on_one(worker: str, job: int | None = None) -> bool:
 
 
 def do(hold: Hold) -> None:
-    """Do a part, keep what came of it, and wake others for what can be done next."""
-    watch = Watch(hold)
+    """Do a part, keep what came of it, and wake somebody for the next one, or as many as a new stage has parts."""
+    watch, opened = Watch(hold), 0
     try:
         with watch:
             job = Job.objects.select_related("month").get(pk=hold.job)
             keep = KINDS[job.kind][hold.stage].do(job, hold.asks, watch)
-        rows.finish(hold, keep)
+        opened = rows.finish(hold, keep)
         log.info("a part is done")
     except (Cancelled, Lost) as end:
         log.info("a part is not wanted any more: %s", type(end).__name__, extra={"job": hold.job})
@@ -86,7 +86,7 @@ def do(hold: Hold) -> None:
     except BaseException:  # told to stop: whoever starts next goes on with it at once
         put_away(lambda: rows.give_back(hold), hold)
         raise
-    send(hold.job, rows.waiting_parts(hold.job).count())
+    wake(hold.job, max(1, opened))
 
 
 def put_right(hold: Hold, error: Exception) -> None:

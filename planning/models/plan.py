@@ -117,3 +117,4 @@ class Artefact(models.Model):
     class Meta:
         ordering = ["position"]
         constraints = [UniqueConstraint(fields=["plan", "name"], name="one_paper_of_a_name")]
+        indexes = [models.Index(fields=["plan", "position"], name="papers_in_order")]

@@ -4,20 +4,27 @@ from itertools import groupby
 from pathlib import Path
 
 from django.conf import settings
+from django.db.models import Count, Sum
+from django.db.models.functions import Coalesce
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from planning.models import Artefact
+from planning.models import Artefact, Plan
 from planning.views import gate
 from planning.views.steps import STEPS
+
+ON_A_PAGE = 240  # papers; those of eighty waves
 
 
 def documents(request: HttpRequest, month: int) -> HttpResponse:
     """List the papers of a plan, folder by folder."""
     row = gate.month_or_404(request, month)
     plan = gate.plan_or_none(request, row)
-    papers = sorted(plan.papers.all(), key=lambda paper: (folder(paper), paper.position)) if plan else []
+    page = gate.page_number(request, "page")
+    papers, pages, counted = shown_papers(plan, page) if plan else ([], 1, {"count": 0, "size": 0})
+    if page > pages:
+        raise Http404
     shown = {
         "month": row,
         "plan": plan,
@@ -25,11 +32,20 @@ def documents(request: HttpRequest, month: int) -> HttpResponse:
         "steps": STEPS,
         "version": gate.version_asked(request, plan),
         "folders": [(folder_title(name), list(inside)) for name, inside in groupby(papers, key=folder)],
-        "count": len(papers),
-        "size": sum(paper.size for paper in papers),
+        **counted,
+        "page": page,
+        "pages": pages,
         "versions": row.plans.defer("answers"),
     }
     return render(request, "planning/documents.html", shown)
+
+
+def shown_papers(plan: Plan, page: int) -> tuple[list[Artefact], int, dict[str, int]]:
+    """Return the papers on one page, folder by folder; how many pages there are; and the count and bytes of all papers."""
+    counted = plan.papers.aggregate(count=Count("pk"), size=Coalesce(Sum("size"), 0))
+    papers = list(plan.papers.order_by("position")[(page - 1) * ON_A_PAGE : page * ON_A_PAGE])
+    in_folders = sorted(papers, key=lambda paper: (folder(paper), paper.position))
+    return in_folders, max(1, -(-counted["count"] // ON_A_PAGE)), counted
 
 
 def folder_title(folder: str) -> str:

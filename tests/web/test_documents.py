@@ -4,11 +4,13 @@ import hashlib
 import shutil
 from pathlib import Path
 
+import pytest
 from django.conf import settings
 from django.test import Client
 
 from kits.models import Month
 from planning.models import Plan
+from planning.views import documents
 
 
 def test_it_works(desk: Client, plan: Plan) -> None:
@@ -19,6 +21,18 @@ def test_it_works(desk: Client, plan: Plan) -> None:
         made = b"".join(answer.streaming_content)  # type: ignore[attr-defined]
         assert (len(made), hashlib.sha256(made).hexdigest()) == (paper.size, paper.sha256)
         assert answer["Content-Disposition"].startswith("attachment;")
+
+
+def test_a_long_list_comes_page_by_page(desk: Client, plan: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(documents, "ON_A_PAGE", 5)
+    names = list(plan.papers.order_by("position").values_list("name", flat=True))
+    url = f"/months/{plan.month_id}/documents"
+    first, second = (desk.get(url, {"page": page}).content.decode() for page in (1, 2))
+    assert all(
+        (f">{name}<" in first, f">{name}<" in second) == (n < 5, 5 <= n < 10) for n, name in enumerate(names)
+    )
+    assert f"Page 1 of {-(-len(names) // 5)}" in first
+    assert desk.get(url, {"page": 99}).status_code == 404
 
 
 def test_before_there_is_a_plan_it_says_what_to_do(desk: Client, month: Month) -> None:

@@ -57,7 +57,7 @@ def month_tables(
     """Return the workbook's sheets in their order."""
     needs = needs_table(month, plan, exceptions)
     return (
-        summary_table(month, plan, stamp, len(needs.rows)),
+        summary_table(month, plan, stamp, len(needs.rows), exceptions),
         needs,
         buy_table(month, plan),
         orders_table(month, plan),

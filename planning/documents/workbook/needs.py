@@ -202,7 +202,8 @@ def roster_table(exceptions: Sequence[RosterException]) -> Table[RosterException
     col = Column[RosterException]
     return Table(
         name=ROSTER,
-        says="Everyone for whom this month goes otherwise than usual, or whose address needs a look.",
+        says="Everyone for whom this month goes otherwise than usual, or whose address needs a look. If they are very "
+        "many, the file of roster exceptions has the rest.",
         empty="Nobody: everyone on the roster gets a box in time, and every address can be printed.",
         frozen=3,
         rows=tuple(exceptions),

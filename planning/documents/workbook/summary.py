@@ -1,11 +1,11 @@
 """The first sheet: the month in figures, step by step, each taken from the sheet that explains it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from kits.measures import format_amount
-from planning.documents.exceptions import What
+from planning.documents.exceptions import RosterException, What
 from planning.documents.pdf.words import day
 from planning.documents.stamp import Stamp
 from planning.documents.workbook.books import AREA_BALANCE, BALANCE, PIECES_BALANCE
@@ -39,12 +39,14 @@ class Figure:
     sheet: str
 
 
-def summary_table(month: Month, plan: MonthPlan, stamp: Stamp, needs: int) -> Table[Figure]:
+def summary_table(
+    month: Month, plan: MonthPlan, stamp: Stamp, needs: int, exceptions: Sequence[RosterException]
+) -> Table[Figure]:
     """Return the month in figures; needs: how many rows the sheet of what needs somebody has."""
     club = month.club
     figures = (
         attention(needs),
-        *roster(plan),
+        *roster(plan, sum(one.what is What.LEFT_OUT for one in exceptions)),
         *cutting(plan),
         *buying(plan, club.currency),
         *packing(plan),
@@ -91,14 +93,16 @@ def attention(needs: int) -> Figure:
     )
 
 
-def roster(plan: MonthPlan) -> Iterator[Figure]:
-    """Yield who is on the roster and who gets boxes."""
+def roster(plan: MonthPlan, listed: int) -> Iterator[Figure]:
+    """Yield who is on the roster and who gets boxes. listed: of those left out; a large month's sheet has not all."""
     out = plan.roster.left_out
+    heads = sum(one.heads for one in out)
+    counted = f'=COUNTIFS({{Roster exceptions.what}},"{What.LEFT_OUT}")'
     yield Figure(step="Roster", what="On the roster", value=plan.roster.heads, unit="people", sheet=ROSTER)
     yield Figure(
         what="Left out this month",
-        value=sum(one.heads for one in out),
-        formula=f'=COUNTIFS({{Roster exceptions.what}},"{What.LEFT_OUT}")',
+        value=heads,
+        formula=counted if listed == heads else "",
         unit="people",
         says="; ".join(f"{one.heads:,} {one.reason}" for one in out),
         sheet=ROSTER,

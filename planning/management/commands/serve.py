@@ -1,4 +1,4 @@
-"""The app on one machine: the web server in this process, a worker as its child."""
+"""The app on one machine: the web server in this process, workers as its children."""
 
 import os
 import subprocess
@@ -15,6 +15,7 @@ from django.core.management.base import BaseCommand, CommandParser
 from planning.management.database import prepare_database
 
 MANAGE = Path(__file__).parents[3] / "manage.py"
+MOST_WORKERS = 4  # one for each processor up to so many: a run has papers for all of them
 AGAIN = 2.0  # seconds before a worker that ended is started anew
 
 
@@ -39,15 +40,16 @@ class Command(BaseCommand):
         if not User.objects.exists():
             self.stdout.write("Nobody can sign in yet: manage.py createsuperuser makes the first person.")
         over = Event()
-        worker = Thread(target=keep_a_worker, args=(over,))
-        if not settings.REDIS_URL:
+        many = 0 if settings.REDIS_URL else min(os.cpu_count() or 1, MOST_WORKERS)
+        workers = [Thread(target=keep_a_worker, args=(over,)) for _ in range(many)]
+        for worker in workers:
             worker.start()
         try:
             self.stdout.write(f"Serving on http://{host}:{port}/ - Ctrl-C ends it")
             Server(host, port).run()
         finally:
             over.set()
-            if worker.is_alive():
+            for worker in workers:
                 worker.join()
 
 
