@@ -158,7 +158,8 @@ def say(hold: Hold, words: str) -> None:
 def finish(hold: Hold, keep: Keep) -> int:
     """Keep what came of a part, count it, open the next stage after the last one, and return how many parts were opened.
 
-    Raises Cancelled or Lost. The part's row is looked at before anything is kept and again once the job's is locked: between the two the job may end.
+    Raises Cancelled or Lost. The part's row is looked at before anything is kept and again once the job's is locked: between
+    the two the job may end.
     """
     row = locked_part(hold)
     states.check(run_of(Job.objects.get(pk=hold.job)), part_of(row), hold.worker)

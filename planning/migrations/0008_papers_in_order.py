@@ -4,14 +4,13 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('planning', '0007_order_confirmed'),
+        ("planning", "0007_order_confirmed"),
     ]
 
     operations = [
         migrations.AddIndex(
-            model_name='artefact',
-            index=models.Index(fields=['plan', 'position'], name='papers_in_order'),
+            model_name="artefact",
+            index=models.Index(fields=["plan", "position"], name="papers_in_order"),
         ),
     ]
