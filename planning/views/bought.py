@@ -3,7 +3,7 @@
 from planning.buying import BuyLine, OwnOrLarger, Purchase, SupplierOrder
 from planning.run import Planned
 from planning.views import words
-from planning.views.parts import Cell, Column, Line, Section, Table, number, text, when
+from planning.views.parts import Cell, Column, Line, Section, Table, number, text, when, why
 
 
 def line_tables(planned: Planned) -> tuple[Table, ...]:
@@ -33,7 +33,7 @@ def columns(currency: str) -> tuple[Column, ...]:
         text("Material"),
         number("Lacking"),
         number("Order"),
-        text("Why as many"),
+        why("Why as many"),
         number("Price each", currency),
         number("Cost", currency),
         when("Order by"),

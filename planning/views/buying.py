@@ -93,6 +93,7 @@ def page(planned: Planned) -> Page:
                 words.added(savings(planned), words.money(result.saved, club)),
             ),
             *together_figure(planned),
+            *worth_figure(planned),
             Figure(
                 words.count(len(result.late)),
                 words.noun(len(result.late), "material comes late", "materials come late"),
@@ -120,6 +121,20 @@ def together_figure(planned: Planned) -> tuple[Figure, ...]:
     apart = f"{words.money(result.apart, club)} if each were bought by itself"
     figure = f"{apart} − {words.money(result.counted, club)} = {saved}"
     return (Figure(saved, f"{club.currency} saved by deciding all materials together", figure),)
+
+
+def worth_figure(planned: Planned) -> tuple[Figure, ...]:
+    """Return what units bought beyond what lacks are worth, where the club says that they are worth anything."""
+    result, club = planned.plan.buying, planned.club
+    if not result.worth:
+        return ()
+    parts = [words.money(line.worth, club) for line in result.lines if line.worth]
+    worth = words.money(result.worth, club)
+    return (
+        Figure(
+            worth, f"{club.currency} worth of leftovers, weighed against orders", words.added(parts, worth)
+        ),
+    )
 
 
 def savings(planned: Planned) -> list[str]:

@@ -162,6 +162,11 @@ def text(heading: str) -> Column:
     return Column(heading)
 
 
+def why(heading: str) -> Column:
+    """Return a column of reasons, which keeps some width between others."""
+    return Column(heading, kind="why")
+
+
 def number(heading: str, unit: str = "") -> Column:
     """Return a column of numbers."""
     return Column(heading, unit, "number")

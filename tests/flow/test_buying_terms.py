@@ -103,3 +103,11 @@ def test_the_page_has_a_table_for_each_supplier(planned: Planned) -> None:
 def test_the_costs_add_up(planned: Planned) -> None:
     bought = sum((line.goods for line in planned.plan.buying.lines), Decimal(0))
     assert planned.plan.cost.bought == bought + Decimal("0.75")  # the gift on its way
+
+
+def test_the_page_tells_what_leftovers_are_worth_where_the_club_says_so(planned: Planned) -> None:
+    club = replace(MONTH.club, leftover_percent=Decimal(50))
+    figures = buying.page(make_plan(replace(MONTH, club=club), 1, planned.stamp.made_at)).figures
+    # 8 large cards of ten at half of 0.50 each, less nothing for the money in them
+    assert [one.value for one in figures if "leftovers" in one.unit] == ["2.00"]
+    assert not any("leftovers" in one.unit for one in buying.page(planned).figures)
