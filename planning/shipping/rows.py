@@ -7,22 +7,20 @@ from enum import StrEnum
 from fractions import Fraction
 
 from planning.calendar import Weekday
+from planning.postage.volume import Rounding, Volume
 
-
-class Rounding(StrEnum):
-    """How a carrier rounds a measure before it charges."""
-
-    NONE = "as measured"
-    UP = "up"
-    NEAREST = "nearest"
-    DOWN = "down"
-
-
-class Volume(StrEnum):
-    """The units of a volume divisor."""
-
-    CM3_PER_KG = "cm3 per kg"
-    IN3_PER_LB = "in3 per lb"
+__all__ = [
+    "CrewDay",
+    "DayOff",
+    "OffFor",
+    "Rate",
+    "Rounding",
+    "Service",
+    "Transit",
+    "Volume",
+    "WeekdayCrew",
+    "Zone",
+]
 
 
 class OffFor(StrEnum):

@@ -2,13 +2,11 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil, floor, prod
 
-from kits.measures import CM, INCH
-from planning.shipping.rows import Rounding, Service, Volume
+from planning.postage import RoundTo, VolumeRule, girth, volume_weight
+from planning.shipping.rows import Service
 
-GRAMS = {Volume.CM3_PER_KG: Fraction(1000), Volume.IN3_PER_LB: Fraction(45359237, 100000)}
-SIDE = {Volume.CM3_PER_KG: CM, Volume.IN3_PER_LB: INCH}
+__all__ = ["charged_weight", "dimensional_weight", "girth"]
 
 
 def charged_weight(service: Service, grams: Fraction, outside: Sequence[int] | None) -> Fraction:
@@ -21,27 +19,20 @@ def charged_weight(service: Service, grams: Fraction, outside: Sequence[int] | N
 def dimensional_weight(service: Service, outside: Sequence[int]) -> Fraction:
     """Return the grams a volume counts as (0 where the service has no such rule, or at or below its threshold).
 
-    Divisor, rounding of the sides, threshold and rounding of the weight are all the carrier's own and change over
-    the years: settings, never constants here. outside: three lengths.
+    outside: three lengths.
     """
+    rule = volume_rule(service)
+    return Fraction(0) if rule is None else volume_weight(rule, outside)
+
+
+def volume_rule(service: Service) -> VolumeRule | None:
+    """Return how a service counts volumes, None where it does not."""
     if service.divisor is None:
-        return Fraction(0)
-    volume = prod(rounded(Fraction(side, SIDE[service.volume]), service.round_sides) for side in outside)
-    if volume <= Fraction(service.volume_above):
-        return Fraction(0)
-    units = rounded(Fraction(volume) / Fraction(service.divisor), service.round_weight)
-    return units * GRAMS[service.volume]
-
-
-def rounded(value: Fraction, how: Rounding) -> Fraction:
-    """Round to a whole unit the way the carrier does; a half goes up."""
-    if how is Rounding.UP:
-        return Fraction(ceil(value))
-    if how is Rounding.NEAREST:
-        return Fraction(floor(value + Fraction(1, 2)))
-    return Fraction(floor(value)) if how is Rounding.DOWN else value
-
-
-def girth(outside: Sequence[int]) -> int:
-    """Return the length around a parcel, across its longest side: twice the sum of the two shorter sides."""
-    return 2 * sum(sorted(outside)[:2])
+        return None
+    return VolumeRule(
+        divisor=service.divisor,
+        volume=service.volume,
+        sides=RoundTo(service.round_sides),
+        above=service.volume_above,
+        weight=RoundTo(service.round_weight),
+    )
