@@ -10,7 +10,15 @@ from typing import TypeVar
 
 from planning.allocation import AllocationResult, allocation_faults, plan_allocation
 from planning.balance import BalanceResult, plan_balance
-from planning.buying import BuyingResult, LargerResult, buying_faults, decide_larger, plan_buying
+from planning.buying import (
+    BuyingResult,
+    LargerProblem,
+    LargerResult,
+    buying_faults,
+    decide_larger,
+    larger_faults,
+    plan_buying,
+)
 from planning.cost import CostResult, cost_faults, plan_cost
 from planning.cutting import CuttingResult, cutting_faults, plan_cutting
 from planning.lots import LotsResult, lots_faults, plan_lots
@@ -90,7 +98,8 @@ def plan_month(
     larger = LargerResult()
     if ways := larger_sheets(month):
         own = plan_cutting(cutting_problem(month, needs, quick=True))
-        larger = decide_larger(buying_problem(month, needs, own), ways)
+        asked = LargerProblem(buying=buying_problem(month, needs, own), ways=ways)
+        larger = checked(decide_larger, larger_faults, asked)
     also = size_jobs(month, larger)
     cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, also, quick=quick))
     tell("buying")

@@ -6,9 +6,9 @@ year, `larger.py` which sheets to cut from larger ones, `reasons.py` why.
 """
 
 from planning.buying.ask import BuyingError, buy_as_asked
-from planning.buying.check import buying_faults
+from planning.buying.check import buying_faults, larger_faults
 from planning.buying.choose import plan_buying
-from planning.buying.larger import Larger, LargerResult, OwnOrLarger, decide_larger
+from planning.buying.larger import Larger, LargerProblem, LargerResult, OwnOrLarger, decide_larger
 from planning.buying.lot import Lot, cheapest_lot
 from planning.buying.model import (
     BuyingProblem,
@@ -27,6 +27,7 @@ __all__ = [
     "BuyingProblem",
     "BuyingResult",
     "Larger",
+    "LargerProblem",
     "LargerResult",
     "Lot",
     "Need",
@@ -39,5 +40,6 @@ __all__ = [
     "buying_faults",
     "cheapest_lot",
     "decide_larger",
+    "larger_faults",
     "plan_buying",
 ]

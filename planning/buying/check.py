@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kits.catalogue import Breaks, Offer, PriceBreak
+from planning.buying.larger import LargerProblem, LargerResult
 from planning.buying.model import BuyingProblem, BuyingResult, BuyLine, Need, Purchase
 
 
@@ -194,3 +195,23 @@ def bound_faults(problem: BuyingProblem, result: BuyingResult) -> Iterator[str]:
     worth = sum((line.worth for line in result.lines), Decimal(0))
     if worth < 0 or (worth and not problem.leftover_percent):
         yield f"what is left over is said to be worth {worth}"
+
+
+def larger_faults(problem: LargerProblem, result: LargerResult) -> tuple[str, ...]:
+    """Return every way in which the sheets to cut do not fit the ways there are, or cost more than the other way."""
+    materials = [way.material for way in result.taken]
+    faults = [
+        f"{way.material}: cut from {way.parent} in no known way"
+        for way in result.taken
+        if way not in problem.ways
+    ]
+    faults += [f"{name}: cut in two ways" for name in sorted(set(materials)) if materials.count(name) > 1]
+    if sorted(materials) != sorted(one.material for one in result.choices if one.taken):
+        faults.append("what is cut is not what is said to be cut")
+    for one in result.choices:
+        need = next((need for need in problem.buying.needs if need.material == one.material), None)
+        if need is None or not 0 < one.units <= need.total + need.extra - need.on_hand:
+            faults.append(f"{one.name}: {one.units} do not lack")
+        if not one.worse and (one.cut > one.own if one.taken else one.own > one.cut):
+            faults.append(f"{one.name}: the other way costs less, {min(one.own, one.cut)}")
+    return tuple(faults)

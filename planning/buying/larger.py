@@ -45,6 +45,14 @@ class Larger:
         return -(-self.sheets(units) // self.sheets_per_lift) * self.cost_per_lift
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LargerProblem:
+    """What is to be bought if no sheet is cut from a larger one, and the ways to cut some."""
+
+    buying: BuyingProblem
+    ways: tuple[Larger, ...] = ()
+
+
 Ways: TypeAlias = Mapping[str, Larger | None]
 """Which way each material is had that may be cut: None for in its own size."""
 
@@ -122,15 +130,15 @@ class Trials:
         return len(orders.short), len(orders.late), self.total(ways), cut
 
 
-def decide_larger(problem: BuyingProblem, ways: Sequence[Larger]) -> LargerResult:
-    """Choose which sheets are cut from larger ones. problem: the needs if none were."""
-    if not ways:
+def decide_larger(problem: LargerProblem) -> LargerResult:
+    """Choose which sheets are cut from larger ones."""
+    if not problem.ways:
         return LargerResult()
-    trials = Trials(problem, ways)
+    trials = Trials(problem.buying, problem.ways)
     if not trials.ways:
         return LargerResult()
     every = prod(map(len, trials.ways.values()))
-    are_few = every * len(problem.needs) <= MOST_TRIED
+    are_few = every * len(problem.buying.needs) <= MOST_TRIED
     best = min(combinations(trials), key=trials.rank) if are_few else descended(trials)
     ended = (
         f"proved: all {every:,} ways to buy or cut these sheets are compared"

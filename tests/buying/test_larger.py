@@ -1,5 +1,6 @@
 """Sheets in their own size or cut from larger ones: a month worked by hand, then what holds of every choice."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -11,7 +12,15 @@ from hypothesis import strategies as st
 
 from kits.catalogue import Grain, Material, Offer, PriceBreak
 from kits.measures import INCH
-from planning.buying import BuyingProblem, Larger, decide_larger, plan_buying
+from planning.buying import (
+    BuyingProblem,
+    Larger,
+    LargerProblem,
+    LargerResult,
+    decide_larger,
+    larger_faults,
+    plan_buying,
+)
 from planning.buying.larger import with_larger
 from planning.flow import plan_month
 from planning.month import Month
@@ -41,12 +50,19 @@ def offers(small: str, large: str, **fields: int) -> BuyingProblem:
     )
 
 
+def decided(problem: BuyingProblem, ways: Iterable[Larger]) -> LargerResult:
+    asked = LargerProblem(buying=problem, ways=tuple(ways))
+    result = decide_larger(asked)
+    assert larger_faults(asked, result) == ()
+    return result
+
+
 SIX = larger("small", "large", 6)
 
 
 def test_a_sheet_is_cut_where_the_larger_ones_and_the_knife_cost_less() -> None:
     # 100 at 0.20 are 20.00; 17 of which six come out, at 1.00, and one lift are 19.00; freight is 5.00 either way
-    result = decide_larger(offers("0.20", "1.00"), [SIX])
+    result = decided(offers("0.20", "1.00"), [SIX])
     (one,) = result.choices
     assert (result.taken, one.taken, one.sheets) == ((SIX,), True, 17)
     assert (one.own, one.cut, one.saves) == (Decimal("25.00"), Decimal("24.00"), Decimal("1.00"))
@@ -54,24 +70,24 @@ def test_a_sheet_is_cut_where_the_larger_ones_and_the_knife_cost_less() -> None:
 
 
 def test_it_is_bought_in_its_own_size_where_that_costs_no_more() -> None:
-    result = decide_larger(offers("0.19", "1.00"), [SIX])
+    result = decided(offers("0.19", "1.00"), [SIX])
     assert (result.taken, result.choices[0].taken, result.choices[0].saves) == ((), False, Decimal(0))
 
 
 def test_lifts_are_counted_whole() -> None:
     # 17 sheets, 8 at once, are three lifts: 17.00 + 6.00 against 20.00
-    assert decide_larger(offers("0.20", "1.00"), [replace(SIX, sheets_per_lift=8)]).taken == ()
+    assert decided(offers("0.20", "1.00"), [replace(SIX, sheets_per_lift=8)]).taken == ()
 
 
 def test_a_larger_sheet_must_come_in_time_to_be_cut() -> None:
     # twenty-five working days after Monday 1 March are Monday 5 April
-    result = decide_larger(offers("0.20", "0.10", lead_days=25), [SIX])
+    result = decided(offers("0.20", "0.10", lead_days=25), [SIX])
     assert (result.taken, result.choices[0].worse) == ((), "late")
 
 
 def test_cutting_saves_a_month_that_nobody_sells_the_small_sheet_to() -> None:
     asked = offers("0.20", "9.00")
-    result = decide_larger(replace(asked, terms=asked.terms[1:]), [SIX])
+    result = decided(replace(asked, terms=asked.terms[1:]), [SIX])
     assert (result.taken, result.choices[0].worse) == ((SIX,), "short")
 
 
@@ -87,8 +103,8 @@ def test_two_sheets_from_one_larger_share_its_price_break() -> None:
         [supplier("mill")],
     )
     ways = [larger("one", "large", 6), larger("two", "large", 6)]
-    assert decide_larger(asked, ways[:1]).taken == ()
-    both = decide_larger(asked, ways)
+    assert decided(asked, ways[:1]).taken == ()
+    both = decided(asked, ways)
     assert both.taken == tuple(ways)
     assert [(one.own, one.cut) for one in both.choices] == [(Decimal("39.00"), Decimal("31.00"))] * 2
 
@@ -99,7 +115,7 @@ def test_with_many_sheets_one_is_changed_at_a_time() -> None:
     asked = ask(
         [*needs, need("large", 0)], [*prices, terms("mill", "large", (1, "1.00"))], [supplier("mill")]
     )
-    result = decide_larger(asked, [larger(one.material, "large", 6) for one in needs])
+    result = decided(asked, [larger(one.material, "large", 6) for one in needs])
     assert len(result.taken) == 12
     assert result.ended == "no sheet had the other way alone would make all orders cheaper"
 
@@ -116,7 +132,7 @@ def test_no_other_way_costs_less(sheets: list[tuple[int, int, int]]) -> None:
         [supplier("mill", "3", "9"), supplier("shop", "2")],
     )
     ways = [larger(f"s{number}", "large", out, 5, "0.5") for number, (_, out, _) in enumerate(sheets)]
-    result = decide_larger(asked, ways)
+    result = decided(asked, ways)
 
     def total(chosen: tuple[Larger, ...]) -> Decimal:
         cut = {way: next(one.total for one in needs if one.material == way.material) for way in chosen}
@@ -128,6 +144,20 @@ def test_no_other_way_costs_less(sheets: list[tuple[int, int, int]]) -> None:
         for chosen in product((False, True), repeat=len(ways))
     ]
     assert total(result.taken) == min(map(total, every))
+
+
+def test_the_checker_sees_a_choice_that_does_not_hold() -> None:
+    asked = LargerProblem(buying=offers("0.20", "1.00"), ways=(SIX,))
+    right = decide_larger(asked)
+    (one,) = right.choices
+    for wrong, said in (
+        (replace(right, taken=(replace(SIX, out=7),)), "in no known way"),
+        (replace(right, taken=(SIX, SIX)), "cut in two ways"),
+        (replace(right, taken=()), "not what is said to be cut"),
+        (replace(right, choices=(replace(one, units=101),)), "101 do not lack"),
+        (replace(right, choices=(replace(one, cut=Decimal("25.01")),)), "the other way costs less, 25.00"),
+    ):
+        assert any(said in fault for fault in larger_faults(asked, wrong))
 
 
 # --- In a month ---
