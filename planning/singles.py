@@ -12,6 +12,7 @@ from planning.buying import BuyingProblem, BuyingResult, buy_as_asked
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
 from planning.cutting.patterns import PatternPlan, PatternProblem, plan_patterns
+from planning.forecast import ForecastProblem, ForecastResult, plan_forecast
 from planning.lots import LotsProblem, LotsResult, plan_lots
 from planning.overs import OversProblem, OversResult, plan_overs
 from planning.packing import PackingProblem, PackingResult, plan_packing
@@ -57,6 +58,7 @@ SINGLES = {
     "patterns": Single(plan_patterns, TypeAdapter(PatternProblem), TypeAdapter(PatternPlan)),
     "lots": Single(plan_lots, TypeAdapter(LotsProblem), TypeAdapter(LotsResult)),
     "overs": Single(plan_overs, TypeAdapter(OversProblem), TypeAdapter(OversResult)),
+    "forecast": Single(plan_forecast, TypeAdapter(ForecastProblem), TypeAdapter(ForecastResult)),
     "allocation": Single(plan_allocation, TypeAdapter(AllocationProblem), TypeAdapter(AllocationResult)),
     "buying": Single(buy_as_asked, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
     "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),

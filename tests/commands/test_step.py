@@ -38,6 +38,7 @@ ALONE = {
     "lots",
     "overs",
     "allocation",
+    "forecast",
 }  # steps that are no part of the flow as they stand
 
 
