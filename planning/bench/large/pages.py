@@ -2,7 +2,7 @@
 
 import logging
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from django.contrib.auth.models import User
 from django.test import Client
@@ -15,29 +15,31 @@ from planning.urls import urlpatterns
 
 LOOKS = 21  # the first of them is not counted: a server has looked at every page before
 MOST = 0.050  # seconds
-SHARE = 0.95
+Look = tuple[float, float]  # seconds by the clock, and of processor time in this process
 NOT_PAGES = {"sign_out", "template", "export", "metrics"}  # files, and what people do not look at
 
 
 def page_rows(month: Month, boxes: int) -> Iterator[Row]:
-    """Yield one row over all pages, and one for each page whose own share of looks takes too long."""
+    """Yield one row over all pages, and one for each page whose own looks take too long."""
     client = Client(headers={"host": "localhost"})
     client.force_login(User.objects.create_user("bench"))
     logging.disable(logging.WARNING)  # of pages that are not there without more being asked
     found = {address: looks(client, address) for address in addresses(month)}
     logging.disable(logging.NOTSET)
-    times = {address: seconds for address, seconds in found.items() if seconds}
-    everything = sorted(seconds for each in times.values() for seconds in each)
-    most = late(everything)
-    ended = (
-        f"{within(most * 1000, MOST * 1000)} ms in 95 of 100 looks at {len(times)} pages with {boxes:,} boxes"
-    )
+    found = {address: each for address, each in found.items() if each}
+    said, most = of_looks([look for each in found.values() for look in each])
+    ended = f"{said} in 95 of 100 looks at {len(found)} pages with {boxes:,} boxes"
     yield Row("Pages, 95th percentile, ms", None, int(most * 1000), None, ended, most)
-    for address, each in times.items():
-        if (own := late(sorted(each))) > MOST:
-            yield Row(
-                f"Page {address}, ms", None, int(own * 1000), None, within(own * 1000, MOST * 1000), own
-            )
+    for address, each in found.items():
+        said, most = of_looks(each)
+        if most > MOST:
+            yield Row(f"Page {address}, ms", None, int(most * 1000), None, said, most)
+
+
+def of_looks(times: Sequence[Look]) -> tuple[str, float]:
+    """Say how long looks took by the clock, and our own share; return the first as well."""
+    most, own = (late(sorted(each)) for each in zip(*times, strict=True))
+    return f"{within(most * 1000, MOST * 1000)} ms, {own * 1000:.0f} of our own processor time", most
 
 
 def addresses(month: Month) -> Iterator[str]:
@@ -49,17 +51,17 @@ def addresses(month: Month) -> Iterator[str]:
                 yield reverse(str(page.name), kwargs=dict.fromkeys(asks, month.pk))
 
 
-def looks(client: Client, address: str) -> list[float]:
-    """Return how many seconds each look took; none where the page is not for looking at without more."""
-    seconds = []
+def looks(client: Client, address: str) -> list[Look]:
+    """Return what each look took; nothing where the page is not for looking at without more."""
+    times = []
     for _ in range(LOOKS):
-        begun = time.perf_counter()
+        begun = time.perf_counter(), time.process_time()
         answer = client.get(address)
         b"".join(answer)
         if answer.status_code != 200:
             return []
-        seconds.append(time.perf_counter() - begun)
-    return seconds[1:]
+        times.append((time.perf_counter() - begun[0], time.process_time() - begun[1]))
+    return times[1:]
 
 
 def late(ordered: list[float]) -> float:
