@@ -90,7 +90,8 @@ def box_groups(people: RosterProblem, packing: PackingResult, short: set[str]) -
 
 def group_code(contents: Contents, joined: YearMonth | None) -> str:
     """Return a group's name: what its boxes hold, and when their subscribers joined."""
-    return f"{contents.signature}, {f'joined {joined.title}' if joined else 'founding members'}"
+    holds = contents.signature if contents.kit else f"{contents.tier}, {contents.signature}"
+    return f"{holds}, {f'joined {joined.title}' if joined else 'founding members'}"
 
 
 def uses_of(spec: BoxSpec, short: set[str]) -> Iterator[Uses]:

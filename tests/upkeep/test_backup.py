@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from planning.upkeep.archive import BackupError, read_contents
-from tests.support.effort import thorough
+from tests.support.effort import THOROUGH, thorough
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -89,6 +89,8 @@ def assert_it_comes_back(before: Path, after: Path, file: Path, old: str = "", n
     assert kept(after) == kept(before)
     assert dict(told["papers"]).items() <= kept(after).items()
 
+    if not THOROUGH:
+        return
     twice = manage("restore", file, data=after, **said_after)
     assert (twice.returncode, "This database is not empty (auth_user, kits_" in twice.stderr) == (2, True)
     assert "Traceback" not in twice.stderr
