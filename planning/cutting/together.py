@@ -20,11 +20,10 @@ from planning.cutting.result import CuttingTicket
 from planning.cutting.supply import Supply
 from planning.cutting.tickets import cheapest, ticket
 
-QUICK = Effort(sums=600_000_000, rounds=1, nodes=4, swaps=400)
+QUICK = Effort(sums=400_000_000, rounds=1, nodes=4, swaps=400, dives=0)
 THOROUGH = Effort()  # one sheet: the plan often reaches the bound, and the search ends there
-SOME = Effort(
-    sums=2_500_000_000, rounds=3, nodes=12, swaps=1500
-)  # several, whose prices leave a gap that no plan closes
+# Several sheets, whose prices leave a gap that no plan closes: the search would go on for nothing.
+SOME = Effort(sums=1_500_000_000, rounds=2, nodes=8, swaps=1000, dives=0)
 ROUNDS = 2  # of guessed prices
 MOST_ALONE = 6  # materials each tried without the others
 RELAID = 20_000_000  # sums to lay a pattern so that the machine can hold every strip
