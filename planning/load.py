@@ -86,6 +86,6 @@ def planned(row: Plan) -> Planned:
         raise EarlierPlanError(said) from None
 
 
-@lru_cache(maxsize=8)  # a plan never changes, and every page of a month asks for the same one
+@lru_cache(maxsize=4)  # a plan never changes, and every page of a month asks for the same one
 def _planned(answers: str) -> Planned:
     return plan_json().validate_json(answers)

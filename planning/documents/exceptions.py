@@ -13,6 +13,8 @@ from enum import StrEnum
 from io import StringIO
 from typing import Protocol
 
+import numpy as np
+
 from planning.documents.listing import Box, profiles
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
@@ -128,14 +130,12 @@ def late(plan: MonthPlan, people: People) -> Iterator[RosterException]:
 def twice(people: People) -> Iterator[RosterException]:
     """Yield those whose name and address another subscriber has, too, but for case, accents and spaces.
 
-    Goes through the roster twice: first a number stands for each name and address, and only whose number comes again is
-    looked at more closely.
+    Goes through the roster twice: first a number stands for each name and address, eight bytes each, and only whose number
+    comes again is looked at more closely.
     """
-    seen: set[int] = set()
-    again: set[int] = set()
-    for one in people.addressed():
-        number = hash(who_and_where(one))
-        (again if number in seen else seen).add(number)
+    numbers = np.fromiter((hash(who_and_where(one)) for one in people.addressed()), dtype=np.int64)
+    numbers.sort()
+    again = set(numbers[1:][numbers[1:] == numbers[:-1]].tolist())
     doubtful = [one for one in people.addressed() if hash(who_and_where(one)) in again] if again else []
     alike: defaultdict[str, list[str]] = defaultdict(list)
     for one in doubtful:
@@ -178,8 +178,15 @@ def long_lines(people: Iterable[Subscriber], paper: str) -> Iterator[RosterExcep
     from planning.documents.pdf.packing_slips import SIDE
 
     room = slip_size(paper)[0] - 2 * SIDE
+    sure = int(room / max(text_width(chr(code), TEXT, READABLE) for code in range(32, 127)))
+
+    def is_long(line: str) -> bool:
+        if len(line) <= sure and line.isascii():  # quickly told of most
+            return False
+        return text_width(line, TEXT, READABLE) > room
+
     for one in people:
-        long = [line for line in (one.name, *address_lines(one)) if text_width(line, TEXT, READABLE) > room]
+        long = [line for line in (one.name, *address_lines(one)) if is_long(line)]
         if long:
             why = f"too long for one line of the slip: {'; '.join(long)}"
             yield RosterException(what=What.LONG_LINE, subscriber=one, why=why)

@@ -43,7 +43,7 @@ FIRST = 2  # position of the first paper; before it stand the bundle and the ind
 
 def plan_of(job: Job) -> Plan:
     """Return the plan a job has begun, which nobody else sees. Raises StartOverError where there is none any more."""
-    plan = Plan.every.filter(job=job).first()
+    plan = Plan.every.filter(job=job).defer("answers").first()
     if plan is None:
         raise StartOverError
     return plan
@@ -52,9 +52,17 @@ def plan_of(job: Job) -> Plan:
 def decided(plan: Plan) -> Planned:
     """Return what was decided. Raises StartOverError where another version of the program did and it cannot be read."""
     try:
-        return load.planned(plan)
+        return decided_of(plan.pk)
     except EarlierPlanError:
         raise StartOverError from None
+
+
+@lru_cache(
+    maxsize=1
+)  # a large plan is some megabytes, and a worker does many parts of it one after the other
+def decided_of(plan: int) -> Planned:
+    """Return what was decided in a plan. Raises EarlierPlanError."""
+    return load.planned(Plan.every.get(pk=plan))
 
 
 def unchanged(job: Job, plan_id: str) -> None:
