@@ -9,6 +9,7 @@ from pydantic import TypeAdapter
 from kits.guillotine import Ended, Part, SheetProblem, best_use, check_result
 from planning.allocation import AllocationProblem, AllocationResult, plan_allocation
 from planning.buying import BuyingProblem, BuyingResult, buy_as_asked
+from planning.chances import ChancesProblem, ChancesResult, plan_chances
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
 from planning.cutting.patterns import PatternPlan, PatternProblem, plan_patterns
@@ -59,6 +60,7 @@ SINGLES = {
     "lots": Single(plan_lots, TypeAdapter(LotsProblem), TypeAdapter(LotsResult)),
     "overs": Single(plan_overs, TypeAdapter(OversProblem), TypeAdapter(OversResult)),
     "forecast": Single(plan_forecast, TypeAdapter(ForecastProblem), TypeAdapter(ForecastResult)),
+    "chances": Single(plan_chances, TypeAdapter(ChancesProblem), TypeAdapter(ChancesResult)),
     "allocation": Single(plan_allocation, TypeAdapter(AllocationProblem), TypeAdapter(AllocationResult)),
     "buying": Single(buy_as_asked, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
     "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),

@@ -39,6 +39,7 @@ ALONE = {
     "overs",
     "allocation",
     "forecast",
+    "chances",
 }  # steps that are no part of the flow as they stand
 
 
