@@ -12,6 +12,9 @@ from planning.overs import Count, PriceStep
 
 PARTS = 10_000  # of a unit of money, and of a percent
 MOST_BOXES, MOST_MONEY, MOST_SCENARIOS, MOST_LINES = 10_000_000, 100_000, 200_000, 60
+MOST_IN_ALL = (
+    20_000_000  # of all tiers' amounts for one box, so that 10 million posted twice still fit 64 bits
+)
 NOTHING = Decimal(0)
 
 
@@ -130,10 +133,23 @@ class ChancesProblem:
             raise ChancesError(f"at most {MOST_LINES} tiers and lines in all")
         if lost := [one.tier for one in self.lines if one.tier is not None and one.tier not in codes]:
             raise ChancesError(f"{lost[0]} is none of the tiers {', '.join(codes)}")
+        if self.in_all > MOST_IN_ALL:
+            raise ChancesError(
+                f"the amounts of a box come to {self.in_all:,.0f} at most: no more than {MOST_IN_ALL:,}"
+            )
         if self.spoiled.high > 100 or self.damaged.high > 100:
             raise ChancesError("no more than 100 percent is spoiled or damaged")
         if not 100 <= self.scenarios <= MOST_SCENARIOS or self.seed < 0 or not 3 <= self.points <= 100:
             raise ChancesError(f"100 to {MOST_SCENARIOS:,} scenarios, 3 to 100 points, a seed from 0")
+
+    @property
+    def in_all(self) -> Decimal:
+        """The most that one box of every tier may move the profit by."""
+        lines = sum((one.amount.high for one in self.lines), NOTHING) * (1 + self.surcharge.high / 100)
+        goods = (
+            one.price + one.short + one.worth + max(step.price for step in one.goods) for one in self.tiers
+        )
+        return sum(goods, NOTHING) + lines * len(self.tiers)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,6 +10,7 @@ import numpy as np
 from planning.chances.draws import Draws, Floats, Whole, drawn, held, quantiles, sources, told
 from planning.chances.exact import binomial_quantile, newsvendor
 from planning.chances.model import (
+    MOST_BOXES,
     PARTS,
     ChancesProblem,
     ChancesResult,
@@ -49,7 +50,7 @@ def plan_chances(problem: ChancesProblem) -> ChancesResult:
 
 def spread(profit: Whole) -> Spread:
     """Return the average and quantiles of amounts in ten-thousandths."""
-    mean = Decimal(int(profit.sum())) / len(profit)
+    mean = Decimal(sum(profit.tolist())) / len(profit)  # many of the largest amounts pass 64 bits
     ends = [
         told(int(one)) for one in np.quantile(profit, [one / 100 for one in SHOWN], method="inverted_cdf")
     ]
@@ -164,4 +165,4 @@ def candidates(problem: ChancesProblem, tier: TierChance, quantity: Decimal) -> 
     even = {round(low + (high - low) * step / (problem.points - 1)) for step in range(problem.points)}
     near = {int(float(quantity) * more), int(float(quantity) * more) + 1}
     breaks = {step.from_quantity for step in tier.goods if low <= step.from_quantity <= high}
-    return sorted(even | near | breaks | {tier.kits})
+    return sorted({min(one, MOST_BOXES) for one in even | near | breaks | {tier.kits}})

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planning.forecast.history import Array, History
+from planning.forecast.model import MOST_MEMBERS
 from planning.forecast.retention import Floats
 
 MEMORY = 0.95  # weight of a month against the one after it
@@ -41,7 +42,7 @@ class Joins:
         # the level wanders on as it did in the past: discounting loses this much of what is known each month
         spread = spread[:, None, :] * np.sqrt(MEMORY**-steps)[None, :, None]
         log_mean = ((self.effects + spread) * table).sum(-1)
-        mean = np.exp(np.minimum(log_mean, np.log(1e6)))
+        mean = np.exp(np.minimum(log_mean, np.log(MOST_MEMBERS)))
         if self.scatter > 1:
             mean = luck.gamma(mean / (self.scatter - 1), self.scatter - 1)
         return np.asarray(luck.poisson(mean), dtype=np.int64)

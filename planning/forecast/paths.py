@@ -114,7 +114,8 @@ def lost_swing(history: History, drawn: Drawn) -> float:
     month, tenure, before, kept = history.steps
     if not len(month):
         return PRIOR_SWING
-    chance = drawn.lost(tenure.astype(float)).mean(axis=0)
+    ages, which = np.unique(tenure, return_inverse=True)
+    chance = drawn.lost(ages.astype(float)).mean(axis=0)[which]
     expected = np.bincount(month, before * chance, history.months)
     scatter = np.bincount(month, before * chance * (1 - chance), history.months)
     beyond = (np.bincount(month, before - kept, history.months) - expected) ** 2 - scatter

@@ -289,6 +289,20 @@ def test_a_range_is_kept_to(one: Range, chance: float) -> None:
 # --- Bad input ---
 
 
+def test_the_largest_month_there_may_be_adds_up() -> None:
+    most = D(100_000)
+    huge = tier(listed((1, 1), (10_000_000, 1)), 10_000_000, "100000", "100000", worth=most, short=most)
+    lines = tuple(
+        Line(name=f"{at}", per=Per.BOX, amount=Range.sure(most), surcharged=True) for at in range(50)
+    )
+    # surcharged by 290 %: 50 x 390,000 and 400,000 are just below what is allowed for one box
+    result = answer(
+        ChancesProblem(tiers=(huge,), lines=lines, surcharge=between("290"), scenarios=400, points=3)
+    )
+    # none is spoiled: half of the months send 1 box, half all of them; each box pays 100,000 and costs 19,500,000
+    assert result.profit.low == D(10_000_000) * (100_000 - 100_000 - 19_500_000)
+
+
 def test_a_month_without_boxes_has_no_cost_per_kit() -> None:
     result = answer(replace(MONTH, tiers=(replace(KITS, wanted=listed((0, 1)), kits=0),)))
     assert (result.cost_each, result.profit.mean, result.loss) == (None, D(-500), D(100))
@@ -312,6 +326,12 @@ def test_a_price_of_zero_loses_and_orders_nothing() -> None:
         (lambda: replace(MONTH, tiers=(KITS, KITS)), "its own name"),
         (lambda: replace(MONTH, lines=(replace(SURE[0], tier="MAXI"),)), "MAXI is none of the tiers FULL"),
         (lambda: replace(MONTH, spoiled=between("101")), "no more than 100 percent"),
+        (
+            lambda: replace(
+                MONTH, surcharge=between("99999"), lines=(replace(SURE[0], amount=between("99999")),)
+            ),
+            "the amounts of a box come to",
+        ),
         (lambda: replace(MONTH, scenarios=1), "100 to 200,000 scenarios"),
     ],
 )
