@@ -69,10 +69,10 @@ class ZoneChart:
     """The zones of all carriers, looked up once for all postcodes that begin alike."""
 
     def __init__(self, rows: Iterable[ZoneRow]) -> None:
-        self.rows: defaultdict[tuple[str, str], list[ZoneRow]] = defaultdict(list)
+        self.rows: defaultdict[tuple[str, str], list[tuple[str, str, str]]] = defaultdict(list)
         for row in rows:
-            self.rows[row.carrier, row.area.country].append(row)
-        self.longest = {key: max(len(row.area.span[0]) for row in kept) for key, kept in self.rows.items()}
+            self.rows[row.carrier, row.area.country].append((*row.area.span, row.zone))
+        self.longest = {key: max(len(first) for first, _, _ in kept) for key, kept in self.rows.items()}
         self.known: dict[tuple[str, str, str], frozenset[str]] = {}
 
     def zone(self, carrier: str, country: str, postcode: str = "") -> str:
@@ -93,9 +93,13 @@ class ZoneChart:
         """Return the zones of the rows that say most of a bare postcode."""
         key = carrier, country, postcode[: self.longest[carrier, country]]
         if key not in self.known:
-            rows = [row for row in self.rows[carrier, country] if row.area.covers(country, postcode)]
-            most = max((len(row.area.span[0]) for row in rows), default=0)
-            self.known[key] = frozenset(row.zone for row in rows if len(row.area.span[0]) == most)
+            says = [
+                (len(first), zone)
+                for first, last, zone in self.rows[carrier, country]
+                if len(first) <= len(postcode) and first <= postcode[: len(first)] <= last
+            ]
+            most, _ = max(says, default=(0, ""))
+            self.known[key] = frozenset(zone for length, zone in says if length == most)
         return self.known[key]
 
 
