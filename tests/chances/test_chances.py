@@ -35,6 +35,7 @@ from planning.overs import (
     Triangle,
     Uniform,
 )
+from planning.singles import SINGLES
 from tests.support.effort import examples
 
 D = Decimal
@@ -284,6 +285,14 @@ def test_every_month_adds_up_and_is_the_same_again(problem: ChancesProblem) -> N
 def test_a_range_is_kept_to(one: Range, chance: float) -> None:
     [found] = parts(one, np.array([chance])).tolist()
     assert one.low * 10_000 <= found <= one.high * 10_000
+
+
+def test_question_and_answer_are_the_same_again_as_json() -> None:
+    step = SINGLES["chances"]
+    assert step.problem.validate_json(step.problem.dump_json(MONTH), extra="forbid") == MONTH
+    told = step.result.dump_json(answer(MONTH))
+    assert step.result.validate_json(told) == answer(MONTH)
+    assert b"NaN" not in told
 
 
 # --- Bad input ---

@@ -26,6 +26,7 @@ from planning.forecast.joins import fit_joins
 from planning.forecast.model import month_of, serial
 from planning.forecast.paths import WAYS, staying
 from planning.forecast.retention import Drawn, flat_rate, likely_shapes, log_likelihood, most_likely, survival
+from planning.singles import SINGLES
 from tests.support.effort import examples
 
 FIRST = serial(YearMonth(2025, 1))
@@ -347,6 +348,14 @@ def test_a_month_without_boxes_is_a_month() -> None:
     assert result.boxes == (0, 0, 0, 0, 0, 0)
     assert result.months[0].boxes(50) == 0
     assert "the last month sent no boxes: the forecast is of those who join" in result.notes
+
+
+def test_question_and_answer_are_the_same_again_as_json() -> None:
+    step = SINGLES["forecast"]
+    assert step.problem.validate_json(step.problem.dump_json(SMALL), extra="forbid") == SMALL
+    told = step.result.dump_json(answer(SMALL))
+    assert step.result.validate_json(told) == answer(SMALL)
+    assert b"NaN" not in told
 
 
 # --- What is refused ---

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from planning.bench.ahead import ahead_rows
 from planning.bench.buying import buying_rows
 from planning.bench.large.run import BOXES, PRINTED, large_rows
 from planning.bench.lists import list_rows
@@ -24,6 +25,7 @@ BENCHES: dict[str, Bench] = {
     "slips": slip_rows,
     "lists": list_rows,
     "roster": roster_rows,
+    "ahead": ahead_rows,
     "sheet": sheet_rows,
     "cutting": plan_rows,
     "buying": buying_rows,
@@ -33,6 +35,7 @@ ALL = (
     "slips",
     "lists",
     "roster",
+    "ahead",
 )  # what has an aim of its own; the others tell case by case how good plans are
 BAD_INPUT = 2
 
