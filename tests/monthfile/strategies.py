@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from math import lcm
 from typing import Any, TypeVar
 
 from hypothesis import strategies as st
@@ -88,6 +89,7 @@ texts = st.one_of(st.sampled_from(AWKWARD), st.text(LETTERS, max_size=12), st.ju
 names = texts.filter(lambda text: bool(text.strip()))
 spaceless = st.one_of(st.sampled_from(AWKWARD).map(str.strip), st.text(CODE_LETTERS, min_size=1, max_size=6))
 codes = spaceless.filter(lambda code: "\n" not in code and code.strip() == code and code != "")
+MOST = 10**9
 lengths = st.one_of(st.integers(1, 40).map(lambda n: n * INCH // 8), st.integers(1, 2000 * MM))
 calipers = st.one_of(
     st.fractions(min_value=Fraction(1, 10), max_value=40 * MM, max_denominator=900),
@@ -428,6 +430,13 @@ def monday(day: date, weeks: int) -> date:
     return day + timedelta(days=7 * weeks - day.weekday())
 
 
+def asks_too_much(offer: Offer, breaks: Sequence[PriceBreak]) -> bool:
+    """Tell whether the smallest order of an offer is more than its supplier has."""
+    starts = [one.from_quantity for one in breaks if one.offer == offer.code]
+    lot = lcm(offer.pack, offer.multiple)
+    return -(-max(offer.minimum, *starts, 1) // lot) * lot > MOST
+
+
 @st.composite
 def supply_tables(
     draw: Draw[Any], club: Club, materials: Sequence[Material], pre_cuts: Sequence[str]
@@ -456,21 +465,22 @@ def supply_tables(
             multiple=draw(some),
             lead_days=draw(st.integers(0, 366)),
             setup_charge=draw(money),
-            maximum=draw(maybe(st.just(10**9))),
+            maximum=draw(maybe(st.just(MOST))),
             breaks=draw(st.sampled_from(Breaks)),
             even_late=draw(st.booleans()),
             order_until=draw(maybe(st.integers(60, 90).map(lambda weeks: monday(club.planned_on, weeks)))),
         )
         for code in (draw(st.lists(codes, max_size=3, unique=True)) if suppliers else ())
     ]
+    breaks = tuple(
+        PriceBreak(offer=offer.code, from_quantity=quantity, price=draw(prices))
+        for offer in offers
+        for quantity in sorted(draw(st.sets(some, min_size=1, max_size=3)))
+    )
     return {
         "suppliers": tuple(suppliers),
-        "offers": tuple(offers),
-        "price_breaks": tuple(
-            PriceBreak(offer=offer.code, from_quantity=quantity, price=draw(prices))
-            for offer in offers
-            for quantity in sorted(draw(st.sets(some, min_size=1, max_size=3)))
-        ),
+        "offers": tuple(replace(one, maximum=None) if asks_too_much(one, breaks) else one for one in offers),
+        "price_breaks": breaks,
         "stock": tuple(
             StockLine(item=item, on_hand=draw(counts), value_each=draw(prices))
             for item in draw(some_of([*bought, *pre_cuts]))
