@@ -5,7 +5,6 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from kits.catalogue import Grain
 from kits.guillotine import Direction as CutDirection
 from kits.guillotine import (
     EdgeTrim,
@@ -15,14 +14,13 @@ from kits.guillotine import (
     PieceSize,
     PieceTooLargeError,
     SheetProblem,
-    Turn,
     best_use,
     divide,
     pieces,
 )
 from kits.guillotine.lay import trimmed
-from kits.kit import Direction
 from kits.measures import Length
+from planning.cutting.lie import turn_for
 from planning.cutting.machine import Guillotine
 from planning.cutting.model import PieceJob, SheetStock
 
@@ -63,7 +61,7 @@ def fit(label: str, job: PieceJob, sheet: SheetStock, machine: Guillotine) -> Fi
 
 def question(label: str, job: PieceJob, sheet: SheetStock) -> SheetProblem | None:
     """Ask for the most pieces one sheet yields; None when not one comes out. label: the piece's name in the drawing."""
-    turn = turn_on(job, sheet)
+    turn = turn_for(job.direction, sheet.grain)
     if turn is None:
         return None
     piece = PieceSize(label, job.width, job.height, value=1, turn=turn)
@@ -138,15 +136,3 @@ def part(asked: SheetProblem, direction: CutDirection, length: Length) -> Part:
         return best_use(replace(asked, width=width, height=height), EFFORT).tree
     except PieceTooLargeError:
         return Offcut(width, height)
-
-
-def turn_on(job: PieceJob, sheet: SheetStock) -> Turn | None:
-    """Return which way round the piece may lie on the sheet; None when it asks for a grain the sheet does not state."""
-    if job.direction is Direction.ANY:
-        return Turn.FREE
-    if job.direction is Direction.NOT_TURNED:
-        return Turn.NONE
-    if sheet.grain is Grain.NONE:
-        return None
-    along_width = job.direction is Direction.GRAIN_ALONG_WIDTH
-    return Turn.NONE if along_width == (sheet.grain is Grain.WIDTH) else Turn.QUARTER

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
-from kits.guillotine import Part, Step, longest_cut, steps, within
-from kits.measures import Length
+from kits.guillotine import Part, Step, count_lines, lines, steps, within
+from kits.measures import Length, sheets_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,9 +31,13 @@ class Guillotine:
         """Return the minutes of one lift: to set it up, its cuts, its quarter turns."""
         return self.minutes_per_lift + cuts * self.minutes_per_cut + turns * self.minutes_per_turn
 
-    def takes(self, tree: Part) -> bool:
-        """Tell whether no cut of a sheet is longer than the opening."""
-        return longest_cut(tree) <= self.opening
+    def cuts_and_turns(self, tree: Part) -> tuple[int, int]:
+        """Return the cuts and the quarter turns of one lift, as the lines of its ticket have them."""
+        return count_lines(lines(tree, self.smallest_strip, self.opening))
+
+    def sheets_per_lift(self, thickness: Fraction | None) -> int:
+        """Return how many sheets the lift height takes; one at a time when the caliper is not known."""
+        return 1 if thickness is None else max(1, sheets_in(self.lift_height, thickness))
 
     def suited(self, tree: Part) -> Part | None:
         """Return the same pieces in the same places, cut so that the knife is long enough; None where that cannot be."""

@@ -9,8 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kits.guillotine import PieceSize
-from planning.cutting.fit import turn_on
+from planning.cutting.fit import question
 from planning.cutting.model import PieceJob, SheetStock
 from planning.cutting.patterns import ParentSheet, PatternProblem, Rules, Wanted
 from planning.cutting.supply import Supply
@@ -137,16 +136,11 @@ def as_parent(one: Parent, dearest: Fraction) -> ParentSheet:
 
 def within_reach(job: PieceJob, parents: Sequence[Parent]) -> Iterator[Parent]:
     """Yield the sheets a job may be cut from, none worse than it must be."""
-    fitting = [one for one in parents if one.sheet.material in job.cut_from and lies_on(job, one.sheet)]
+    fitting = [one for one in parents if comes_from(job, one.sheet)]
     worst = min((one.grade for one in fitting if one.available is None), default=SHORT)
     return (one for one in fitting if one.grade <= worst)
 
 
-def lies_on(job: PieceJob, sheet: SheetStock) -> bool:
-    """Tell whether a sheet holds a piece inside its trims, the way round it may lie."""
-    turn = turn_on(job, sheet)
-    if turn is None:
-        return False
-    wide, high = sheet.width - 2 * sheet.trim, sheet.height - 2 * sheet.trim
-    ways = PieceSize(job.name, job.width, job.height, turn=turn).ways
-    return any(width <= wide and height <= high for width, height, _ in ways)
+def comes_from(job: PieceJob, sheet: SheetStock) -> bool:
+    """Tell whether a job may be cut from a sheet, and the sheet holds its piece inside its trims."""
+    return sheet.material in job.cut_from and question(job.name, job, sheet) is not None

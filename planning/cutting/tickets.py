@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from kits.guillotine import Part, count_lines, count_pieces, lines
-from kits.measures import sheets_in
+from kits.guillotine import Part, count_pieces
 from planning.cutting.machine import Guillotine
 from planning.cutting.model import PieceJob, SheetStock
 from planning.cutting.result import CuttingTicket, OnTicket
@@ -22,9 +21,9 @@ def labels(jobs: Sequence[PieceJob]) -> dict[str, PieceJob]:
 
 def ticket(sheet: SheetStock, tree: Part, sheets: int, machine: Guillotine, named: Labels) -> CuttingTicket:
     """Work out lifts, cuts, minutes and cost of sheets that are all cut alike on one machine."""
-    per_lift = sheets_per_lift(sheet, machine)
+    per_lift = machine.sheets_per_lift(sheet.thickness)
     lifts = -(-sheets // per_lift)
-    cuts, turns = count_lines(lines(tree, machine.smallest_strip, machine.opening))
+    cuts, turns = machine.cuts_and_turns(tree)
     minutes = lifts * machine.minutes_for(cuts, turns)
     return CuttingTicket(
         pieces=tuple(on_ticket(tree, named)),
@@ -47,13 +46,6 @@ def on_ticket(tree: Part, named: Labels) -> Iterator[OnTicket]:
     for label, job in named.items():
         if label in out:
             yield OnTicket(job=job, label=label, out=out[label])
-
-
-def sheets_per_lift(sheet: SheetStock, machine: Guillotine) -> int:
-    """Return how many sheets the machine's lift height takes; one at a time when the caliper is not known."""
-    if sheet.thickness is None:
-        return 1
-    return max(1, sheets_in(machine.lift_height, sheet.thickness))
 
 
 def cheapest(tickets: Iterable[CuttingTicket]) -> CuttingTicket | None:

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kits.guillotine import NothingToClampError, Part, PieceSize, SheetProblem, best_use, count_pieces
-from planning.cutting.fit import turn_on
+from planning.cutting.lie import turn_for
 from planning.cutting.machine import Guillotine
 from planning.cutting.model import CuttingProblem, PieceJob, SheetStock
-from planning.cutting.parents import Asked, lies_on, pattern_problem
+from planning.cutting.parents import Asked, comes_from, pattern_problem
 from planning.cutting.patterns import Effort, PatternPlan, choices, plan_patterns
 from planning.cutting.result import CuttingTicket
 from planning.cutting.supply import Supply
@@ -88,11 +88,6 @@ def sheets_of(tickets: Tickets) -> Counter[str]:
     for one in tickets:
         count[one.source] += one.sheets
     return count
-
-
-def comes_from(job: PieceJob, sheet: SheetStock) -> bool:
-    """Tell whether a job may be cut from a sheet, and the sheet holds its piece."""
-    return sheet.material in job.cut_from and lies_on(job, sheet)
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +174,7 @@ def held_question(
     pieces = tuple(
         PieceSize(label, named[label].width, named[label].height, turn=lies, limit=count)
         for label, count in count_pieces(tree).items()
-        if (lies := turn_on(named[label], sheet))
+        if (lies := turn_for(named[label].direction, sheet.grain))
     )
     return SheetProblem(
         sheet.width, sheet.height, pieces, sheet.edge_trim, smallest_strip=machine.smallest_strip

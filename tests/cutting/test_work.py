@@ -21,7 +21,6 @@ from planning.cutting.patterns import (
     plan_faults,
     work_of,
 )
-from planning.cutting.patterns.work import cuts_and_turns
 
 MACHINE = Guillotine(
     code="G",
@@ -55,7 +54,7 @@ def pattern(tree: Part, count: int, thickness: Fraction | None) -> Pattern:
 
 def test_strips_cut_alike_are_cut_as_one() -> None:
     # Two cuts part the strips; they lie side by side, so that three more cut them all: 5, not 2 + 3 x 3 = 11.
-    assert cuts_and_turns(strips(), MACHINE) == (5, 1)
+    assert MACHINE.cuts_and_turns(strips()) == (5, 1)
     assert count_cuts(strips()) == 11
 
 
@@ -63,14 +62,14 @@ def test_strips_cut_differently_are_cut_one_after_the_other() -> None:
     one, other = divide(Direction.LEVEL, [tag(4, 6)] * 2), divide(Direction.LEVEL, [tag(4, 3)] * 4)
     tree = divide(Direction.UPRIGHT, [one, other, one])
 
-    assert cuts_and_turns(tree, MACHINE) == (2 + 1 + 3, 2)
+    assert MACHINE.cuts_and_turns(tree) == (2 + 1 + 3, 2)
 
 
 def test_edge_trims_count_as_cuts() -> None:
     trim = Offcut(1, 12, Cause.EDGE_TRIM)
     tree = divide(Direction.UPRIGHT, [trim, *strips().parts])
 
-    assert cuts_and_turns(tree, MACHINE)[0] == 6
+    assert MACHINE.cuts_and_turns(tree)[0] == 6
 
 
 def test_a_lift_is_as_high_as_the_machine_takes_and_the_last_one_has_the_rest() -> None:

@@ -6,12 +6,12 @@ from decimal import Decimal
 from fractions import Fraction
 
 from planning.cutting.machine import Guillotine
-from planning.cutting.patterns.column import Column, tree
+from planning.cutting.patterns.column import Column
 from planning.cutting.patterns.generate import price_of, worth_of
 from planning.cutting.patterns.known import Known, Uses
 from planning.cutting.patterns.programme import Lifts, least_effort
-from planning.cutting.patterns.result import Pattern, PatternPlan
-from planning.cutting.patterns.work import minutes_of, minutes_per_lift, sheets_per_lift
+from planning.cutting.patterns.result import PatternPlan
+from planning.cutting.patterns.work import minutes_of, minutes_per_lift
 
 IN_REACH = range(30, 151)  # patterns considered, at least and at most
 FOR_A_SIZE = 4  # of them
@@ -87,16 +87,11 @@ def _lifts(known: Known, one: Column, machine: Guillotine | None) -> Lifts:
     """Return how a pattern is cut; without a machine, in one lift, so that patterns are what counts."""
     if machine is None:
         return Lifts(sum(known.demands), 1.0)
-    pattern = _pattern(known, one)
+    pattern = known.pattern(one, 1)
     minutes = Fraction(minutes_per_lift(pattern.tree, machine)) + A_PATTERN
-    return Lifts(sheets_per_lift(pattern, machine), float(minutes))
+    return Lifts(machine.sheets_per_lift(pattern.sheet.thickness), float(minutes))
 
 
 def _effort(known: Known, plan: Uses, machine: Guillotine | None) -> float:
     lifts = [(_lifts(known, one, machine), used) for one, used in plan]
     return sum(-(-used // lift.sheets) * lift.effort for lift, used in lifts)
-
-
-def _pattern(known: Known, one: Column) -> Pattern:
-    on = {pricing.number: pricing.sheet for pricing in known.pricings}[one.sheet]
-    return Pattern(sheet=known.problem.sheets[one.sheet], tree=tree(one.plan, on, known.opening), count=1)

@@ -176,9 +176,13 @@ class Known:
         """Return the best plan so far."""
         return self.plan_of(self.best or [])
 
+    def pattern(self, one: Column, used: int) -> Pattern:
+        """Return so many sheets of a pattern, its cuts written down."""
+        cuts = tree(one.plan, self.on[one.sheet], self.opening)
+        return Pattern(sheet=self.problem.sheets[one.sheet], tree=cuts, count=used)
+
     def plan_of(self, plan: Uses) -> PatternPlan:
         """Return a plan written down, with what is proved."""
-        sheets = {pricing.number: pricing.sheet for pricing in self.pricings}
         over = {
             piece.name: made - piece.count for piece, made in zip(self.pieces, self.made(plan), strict=True)
         }
@@ -186,11 +190,7 @@ class Known:
         missing = {name: -count for name, count in over.items() if count < 0}
         return PatternPlan(
             patterns=tuple(
-                Pattern(
-                    sheet=self.problem.sheets[one.sheet],
-                    tree=tree(one.plan, sheets[one.sheet], self.opening),
-                    count=used,
-                )
+                self.pattern(one, used)
                 for one, used in sorted(plan, key=lambda entry: (-entry[1], entry[0].key))
             ),
             cost=cost,

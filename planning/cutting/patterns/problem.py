@@ -10,6 +10,7 @@ from kits.guillotine import EdgeTrim, PieceSize, SheetProblem, Turn
 from kits.guillotine.sheet import UNTRIMMED
 from kits.kit import Direction
 from kits.measures import Length, format_length
+from planning.cutting.lie import turn_for
 
 MOST_OUT = 65_535  # of one piece from one sheet: more is a slip in a measure
 
@@ -159,14 +160,7 @@ def turn_on(piece: Wanted, sheet: ParentSheet) -> Turn | None:
     """Return how the piece may lie on the sheet; None where that is not one of its own or does not state its grain."""
     if piece.sheets and sheet.name not in piece.sheets:
         return None
-    if piece.direction is Direction.ANY:
-        return Turn.FREE
-    if piece.direction is Direction.NOT_TURNED:
-        return Turn.NONE
-    if sheet.grain is Grain.NONE:
-        return None
-    along_width = piece.direction is Direction.GRAIN_ALONG_WIDTH
-    return Turn.NONE if along_width == (sheet.grain is Grain.WIDTH) else Turn.QUARTER
+    return turn_for(piece.direction, sheet.grain)
 
 
 def _size(piece: Wanted, sheet: ParentSheet) -> PieceSize:

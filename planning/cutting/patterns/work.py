@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from kits.guillotine import Part, count_lines, lines
-from kits.measures import sheets_in
+from kits.guillotine import Part
 from planning.cutting.machine import Guillotine
 from planning.cutting.patterns.result import Pattern, PatternPlan
 
@@ -36,9 +35,9 @@ class Work:
 
 def work_of(pattern: Pattern, machine: Guillotine) -> Work:
     """Return how one machine cuts the sheets of a pattern."""
-    per_lift = sheets_per_lift(pattern, machine)
+    per_lift = machine.sheets_per_lift(pattern.sheet.thickness)
     lifts = -(-pattern.count // per_lift)
-    cuts, turns = cuts_and_turns(pattern.tree, machine)
+    cuts, turns = machine.cuts_and_turns(pattern.tree)
     minutes = lifts * machine.minutes_for(cuts, turns)
     return Work(
         sheets_per_lift=per_lift,
@@ -58,16 +57,4 @@ def minutes_of(plan: PatternPlan, machine: Guillotine) -> Decimal:
 
 def minutes_per_lift(tree: Part, machine: Guillotine) -> Decimal:
     """Return the minutes that one lift takes: to set it up, its cuts, and its turns."""
-    return machine.minutes_for(*cuts_and_turns(tree, machine))
-
-
-def cuts_and_turns(tree: Part, machine: Guillotine) -> tuple[int, int]:
-    """Return the cuts and the quarter turns of one lift, as the lines of its ticket have them."""
-    return count_lines(lines(tree, machine.smallest_strip, machine.opening))
-
-
-def sheets_per_lift(pattern: Pattern, machine: Guillotine) -> int:
-    """Return how many sheets the machine's lift height takes; one at a time when the caliper is not known."""
-    if pattern.sheet.thickness is None:
-        return 1
-    return max(1, sheets_in(machine.lift_height, pattern.sheet.thickness))
+    return machine.minutes_for(*machine.cuts_and_turns(tree))
