@@ -95,16 +95,28 @@ def test_a_job_is_done_once_however_often_its_message_comes(many: Many, tmp_path
     assert many.query("SELECT version FROM planning_plan ORDER BY version") == [(1,), (2,)]
 
 
+DEAD_BEFORE_ITS_FIRST_WORD = f"""
+from datetime import timedelta
+from django.conf import settings
+from django.db.models.functions import Now
+from django.db.transaction import atomic
+from planning.models import Job, JobPart
+settings.REDIS_URL = None  # no message is sent
+with atomic():
+    {ASK.strip().replace(chr(10), chr(10) + "    ")}
+    Job.objects.filter(state="queued").update(state="running", owner="dead")
+    JobPart.objects.filter(job__state="running").update(
+        state="taken", owner="dead", attempt=1, heartbeat=Now() - timedelta(minutes=5)
+    )
+"""
+
+
 @thorough
 def test_a_job_whose_message_was_lost_and_one_whose_worker_died_are_taken_up(many: Many) -> None:
     unsent = f"from django.conf import settings; settings.REDIS_URL = None\n{ASK}"
     lost = int(many.manage("shell", "-v0", "-c", unsent))
-    many.query("UPDATE planning_job SET queued_at = now() - interval '5 minutes' WHERE state = 'queued'")
     many.until_done(lost)
-    many.query(
-        "UPDATE planning_job SET state = 'running', owner = 'dead', heartbeat = now() - interval '5 minutes' WHERE id = %s",
-        lost,
-    )
-    many.until_done(lost)
-    assert many.query("SELECT attempt, owner <> 'dead' FROM planning_job WHERE id = %s", lost) == [(2, True)]
-    assert many.query("SELECT version FROM planning_plan ORDER BY version") == [(1,)]
+    left = int(many.manage("shell", "-v0", "-c", DEAD_BEFORE_ITS_FIRST_WORD))
+    many.until_done(left)
+    assert many.query("SELECT attempt, owner <> 'dead' FROM planning_job WHERE id = %s", left) == [(2, True)]
+    assert many.query("SELECT version FROM planning_plan ORDER BY version") == [(1,), (2,)]

@@ -52,7 +52,9 @@ def test_a_worker_on_redis_answers_and_stops_when_told(
 IN_ONE_PROCESS = """
 import django, threading
 django.setup()
+from django.core.management import call_command
 from planning.celery import app
+call_command("migrate", verbosity=0)  # the worker looks after the rows as soon as it is ready
 took = threading.Event()
 app.task(took.set, name="take")
 worker = app.Worker(pool="solo", quiet=True, without_gossip=True, without_mingle=True, without_heartbeat=True)
