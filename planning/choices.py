@@ -7,13 +7,13 @@ from django.db.transaction import atomic
 
 from kits import models as kits
 from planning.allocation import Rule
+from planning.changing import changing
 from planning.models import BuyFor
-from planning.recipe_rows import changing
 
 
 def keep_quantities(month: kits.Month, wanted: Mapping[str, int | None]) -> None:
     """Keep how much to have of some items, by code: boxes of a tier, units of a material; None forgets the choice."""
-    with changing(month):
+    with changing(month, "choices"):
         last = BuyFor.objects.filter(month=month).aggregate(Max("position"))["position__max"]
         place = -1 if last is None else last
         for item, quantity in wanted.items():
@@ -29,5 +29,5 @@ def keep_rule(month: kits.Month, rule: Rule) -> None:
     """Keep by which rule boxes get what there is too little of."""
     with atomic():
         kits.Month.objects.filter(pk=month.pk).update(short_goods=rule.value)
-        with changing(month):
+        with changing(month, "club"):
             pass  # the month has another fingerprint now

@@ -1,21 +1,15 @@
 """Change one recipe of a month that is kept: all of a change, or nothing, and the month then has another fingerprint."""
 
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager
-from dataclasses import fields
-from typing import Any
+from collections.abc import Mapping
 
 from django.db.models import Max
-from django.db.transaction import atomic
 
 from kits import models as kits
 from kits.kit import ItemKind
 from kits.models.rows import Row
 from kits.recipe import Recipe, read
-from planning import load
-from planning.month import Month
-from planning.run import fingerprint_of
+from planning.changing import changing
 
 BESIDE = (kits.PaperRole, kits.RecipePiece)  # rows that a recipe has while it has no text
 
@@ -33,28 +27,12 @@ def version(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()[:16]
 
 
-@contextmanager
-def changing(month: kits.Month) -> Iterator[None]:
-    """Let nobody else change the month meanwhile, and find its new fingerprint at the end."""
-    with atomic():
-        row = kits.Month.objects.select_for_update().get(pk=month.pk)
-        yield
-        row.fingerprint = fingerprint_of(_tables(row))
-        row.save(update_fields=["fingerprint", "saved_at"])
-
-
-def _tables(row: kits.Month) -> Iterator[tuple[str, Iterable[Any]]]:
-    """Yield every table of a month as it is kept, its rows one by one: a roster can be long."""
-    for table in fields(Month):
-        yield table.name, (load.club(row),) if table.name == "club" else load.rows(table.name, row)
-
-
 def save_text(month: kits.Month, code: str, text: str, seen: str) -> None:
     """Keep a text as the recipe's design, in place of any rows it had; its title is as the text says.
 
     seen: the version it was written from. Raises ChangedError where another is kept by now, and not this text already.
     """
-    with changing(month):
+    with changing(month, "recipes", "roles", "pieces"):
         kept = kits.Recipe.objects.filter(month=month, code=code).first()
         if kept is None or (version(kept.text) != seen and kept.text != text):
             raise ChangedError(kept)
@@ -67,7 +45,7 @@ def save_text(month: kits.Month, code: str, text: str, seen: str) -> None:
 
 def add(month: kits.Month, recipe: Recipe, like: str = "") -> None:
     """Keep one more recipe. like: the code of a recipe whose papers it takes over."""
-    with changing(month):
+    with changing(month, "recipes", "kit_papers"):
         kits.Recipe.objects.create(
             month=month,
             position=_last(kits.Recipe, month) + 1,
@@ -83,7 +61,7 @@ def add(month: kits.Month, recipe: Recipe, like: str = "") -> None:
 
 def remove(month: kits.Month, code: str) -> None:
     """Take a recipe out of the month, with its papers and its lines of the kit."""
-    with changing(month):
+    with changing(month, "recipes", "roles", "pieces", "kit_papers", "kit_lines"):
         kits.Recipe.objects.filter(month=month, code=code).delete()
         for model in (*BESIDE, kits.KitPaper):
             model.objects.filter(month=month, recipe=code).delete()
@@ -92,7 +70,7 @@ def remove(month: kits.Month, code: str) -> None:
 
 def bind(month: kits.Month, code: str, papers: Mapping[str, str]) -> None:
     """Let materials play the paper roles of a recipe. papers: role -> material; empty for none."""
-    with changing(month):
+    with changing(month, "kit_papers"):
         kits.KitPaper.objects.filter(month=month, recipe=code, role__in=papers).delete()
         _bind(month, code, {role: material for role, material in papers.items() if material})
 

@@ -3,23 +3,19 @@
 import csv
 import hashlib
 import io
-import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from datetime import date, datetime
-from decimal import Decimal
-from fractions import Fraction
-from itertools import chain
-from operator import attrgetter
 from pathlib import Path, PurePosixPath
 from tempfile import NamedTemporaryFile
-from typing import IO, Any
+from typing import IO
 
 from planning.balance import BalanceError
 from planning.calendar import CalendarError
 from planning.cutting import CuttingError
+from planning.digests import digest, fingerprint_of
 from planning.documents.paper import Paper
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan, PlanError, Tell, plan_month
@@ -110,28 +106,13 @@ def id_of(club: str, month: str, fingerprint: str) -> str:
 
 def fingerprint(month: Month) -> str:
     """Return a short hash of all rows: equal months, equal fingerprint, however their decimals were written."""
-    held = ((table.name, getattr(month, table.name)) for table in fields(month))
-    return fingerprint_of((table, rows if isinstance(rows, tuple) else (rows,)) for table, rows in held)
+    return fingerprint_of(digests(month))
 
 
-def fingerprint_of(tables: Iterable[tuple[str, Iterable[Any]]]) -> str:
-    """Return the fingerprint of a month's tables in their order, each with its rows."""
-    whole = hashlib.sha256()
-    for table, held in tables:
-        rows = iter(held)
-        first = next(rows, None)
-        names = () if first is None else tuple(each.name for each in fields(first))
-        whole.update(json.dumps([table, names]).encode())
-        for row in chain((first,), rows) if names else ():  # one by one: a roster needs no memory of its own
-            whole.update(json.dumps(attrgetter(*names)(row), default=_plain).encode())
-    return whole.hexdigest()[:8]
-
-
-def _plain(value: Any) -> object:
-    if isinstance(value, Decimal | Fraction):
-        exact = Fraction(value)
-        return exact.numerator if exact.denominator == 1 else str(exact)
-    return str(value)
+def digests(month: Month) -> dict[str, int]:
+    """Return the digest of every table of a month."""
+    held = {table.name: getattr(month, table.name) for table in fields(month)}
+    return {name: digest(rows if isinstance(rows, tuple) else (rows,)) for name, rows in held.items()}
 
 
 # --- Papers ---

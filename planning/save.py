@@ -8,11 +8,12 @@ from django.db.models import Max
 from django.db.transaction import atomic
 
 from kits import models as kits
+from planning.digests import fingerprint_of
 from planning.load import plan_json
 from planning.models import Artefact, Job, Plan
 from planning.models.tables import TABLES
 from planning.month import Club, Month
-from planning.run import Planned, Written, fingerprint
+from planning.run import Planned, Written, digests
 
 BATCH = 2_000
 
@@ -26,10 +27,11 @@ def month(book: Month) -> kits.Month:
         "promised": str(book.club.promised),
         "short_goods": book.club.short_goods.value,
     }
+    found = digests(book)
     row, is_new = kits.Month.objects.update_or_create(
         code=values.pop("code"),
         month=values.pop("month"),
-        defaults=values | {"fingerprint": fingerprint(book)},
+        defaults=values | {"digests": found, "fingerprint": fingerprint_of(found)},
     )
     for table, model in TABLES.items():
         if not is_new:

@@ -1,5 +1,7 @@
 """A month of a club: its settings, and the owner of every other row."""
 
+from typing import Any
+
 from django.db import models
 
 from kits.models.fields import DecimalField, LengthField
@@ -9,6 +11,7 @@ class Month(models.Model):
     """The club's settings for one month, as `planning.month.Club` describes them, and what is known of the whole book.
 
     month is written 2027-04 and promised 2027-W14. fingerprint: a short hash of all rows; equal rows, equal fingerprint.
+    digests: of each table, from which the fingerprint is made.
     """
 
     name = models.TextField()
@@ -41,6 +44,7 @@ class Month(models.Model):
     note = models.TextField(blank=True)
 
     fingerprint = models.TextField()
+    digests: Any = models.JSONField(default=dict)
     saved_at = models.DateTimeField(auto_now=True)
 
     class Meta:

@@ -4,9 +4,9 @@ from django.db.transaction import atomic
 from django.utils.timezone import now
 
 from kits.models import Month
+from planning.changing import changing
 from planning.intake import rows
 from planning.models import Intake, Step
-from planning.recipe_rows import changing
 
 
 class ChangedMonthError(Exception):
@@ -33,7 +33,7 @@ def change(intake: Intake) -> None:
     if not intake.new and not intake.changed:
         agreed.update(**ended)
     elif agreed.exists():
-        with changing(intake.month):
+        with changing(intake.month, "subscribers"):
             if not agreed.update(**ended):
                 return
             if Month.objects.get(pk=intake.month_id).fingerprint != intake.fingerprint:

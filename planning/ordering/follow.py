@@ -8,6 +8,7 @@ from itertools import chain, count
 
 from kits import models as kits
 from planning import load, models
+from planning.digests import digest, fingerprint_of
 from planning.documents.codes import order_number
 from planning.documents.pdf.words import material_words
 from planning.ordering.acts import OrderError
@@ -22,7 +23,7 @@ from planning.orders import (
     draft,
     with_taxes,
 )
-from planning.run import Planned, fingerprint_of
+from planning.run import Planned
 from planning.stockbook import writing
 
 # --- From the plan ---
@@ -106,7 +107,7 @@ def taken_at(month: kits.Month) -> datetime | None:
 
 def stock_tables(month: kits.Month) -> str:
     """Return the fingerprint of what a month holds on its Stock and Open orders sheets."""
-    return fingerprint_of((table, load.rows(table, month)) for table in ("stock", "open_orders"))
+    return fingerprint_of({table: digest(load.rows(table, month)) for table in ("stock", "open_orders")})
 
 
 def make_drafts(month: kits.Month, plan: models.Plan, by: str) -> tuple[str, ...]:

@@ -13,11 +13,11 @@ from kits import models as kits
 from kits.catalogue import OpenOrder, StockLine
 from kits.measures import round_money
 from planning import load, models
+from planning.changing import changing
 from planning.ordering.follow import stock_tables
 from planning.ordering.rows import Kept, all_orders
 from planning.orders import expected_receipts
 from planning.problems.requirements import all_pre_cuts
-from planning.recipe_rows import changing
 from planning.save import model_rows
 from planning.stock import Place
 from planning.stockbook import book_of, money
@@ -99,7 +99,7 @@ def coming(month: kits.Month, kept: tuple[Kept, ...]) -> Iterator[OpenOrder]:
 
 def take(month: kits.Month, by: str) -> None:
     """Put book and orders in place of the month's Stock and Open orders sheets; the plan counts on them from then on."""
-    with changing(month):
+    with changing(month, "stock", "open_orders"):
         taken = what_to_take(month)
         for model, rows in ((kits.StockLine, taken.stock), (kits.OpenOrder, taken.open_orders)):
             model.objects.filter(month=month).delete()
