@@ -25,6 +25,7 @@ from planning.lots import LotsResult, lots_faults, plan_lots
 from planning.month import Month
 from planning.overs import OversResult, overs_faults, plan_overs
 from planning.packing import PackingResult, plan_packing
+from planning.postage import PostageResult, plan_postage, postage_faults
 from planning.problems import (
     allocation_problem,
     balance_problem,
@@ -35,6 +36,7 @@ from planning.problems import (
     lots_problem,
     overs_problem,
     packing_problem,
+    postage_problem,
     requirements_problem,
     roster_problem,
     shipping_problem,
@@ -67,6 +69,7 @@ class MonthPlan:
     larger: LargerResult
     buying: BuyingResult
     packing: PackingResult
+    postage: PostageResult
     shipping: ShippingResult
     waves: tuple[Wave, ...]
     cost: CostResult
@@ -107,8 +110,9 @@ def plan_month(
     tell("packing")
     packing = plan_packing(packing_problem(month, roster, cutting))
     tell("shipping")
+    postage = checked(plan_postage, postage_faults, postage_problem(month, roster, packing))
     shipping = checked(
-        plan_shipping, shipping_faults, shipping_problem(month, roster, cutting, buying, packing)
+        plan_shipping, shipping_faults, shipping_problem(month, roster, cutting, buying, packing, postage)
     )
     waves = make_waves(shipping.loads, month.club.wave_size)
     tell("cost")
@@ -131,6 +135,7 @@ def plan_month(
         larger=larger,
         buying=buying,
         packing=packing,
+        postage=postage,
         shipping=shipping,
         waves=waves,
         cost=cost,

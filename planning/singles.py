@@ -17,6 +17,7 @@ from planning.forecast import ForecastProblem, ForecastResult, plan_forecast
 from planning.lots import LotsProblem, LotsResult, plan_lots
 from planning.overs import OversProblem, OversResult, plan_overs
 from planning.packing import PackingProblem, PackingResult, plan_packing
+from planning.postage import PostageProblem, PostageResult, plan_postage
 from planning.requirements import RequirementsProblem, RequirementsResult, plan_requirements
 from planning.roster import RosterProblem, RosterResult, plan_roster
 from planning.shipping import ShippingProblem, ShippingResult, plan_shipping
@@ -64,6 +65,7 @@ SINGLES = {
     "allocation": Single(plan_allocation, TypeAdapter(AllocationProblem), TypeAdapter(AllocationResult)),
     "buying": Single(buy_as_asked, TypeAdapter(BuyingProblem), TypeAdapter(BuyingResult)),
     "packing": Single(plan_packing, TypeAdapter(PackingProblem), TypeAdapter(PackingResult)),
+    "postage": Single(plan_postage, TypeAdapter(PostageProblem), TypeAdapter(PostageResult)),
     "shipping": Single(plan_shipping, TypeAdapter(ShippingProblem), TypeAdapter(ShippingResult)),
     "cost": Single(plan_cost, TypeAdapter(CostProblem), TypeAdapter(CostResult)),
 }

@@ -18,6 +18,7 @@ from planning.postage.model import (
     Refused,
     Surcharge,
     Tariff,
+    in_force,
 )
 from planning.postage.quotes import plan_postage
 from planning.postage.volume import (
@@ -56,6 +57,7 @@ __all__ = [
     "ZoneRow",
     "counted_volume",
     "girth",
+    "in_force",
     "length_and_girth",
     "plan_postage",
     "postage_faults",

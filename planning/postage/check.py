@@ -1,4 +1,4 @@
-"""The checker of postage. It shares no code with the rule: zones by trying every row, weights and sums anew."""
+"""The checker of postage. It shares no code with the rule: weights, bands and sums are worked out anew."""
 
 from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal, localcontext
@@ -31,13 +31,13 @@ def all_faults(problem: PostageProblem, result: PostageResult) -> Iterator[str]:
             for fault in quote_faults(problem, one.parcel, tariffs[quote.service], quote):
                 yield f"{one.parcel.name} by {quote.service}: {fault}"
         for no in one.refused:
-            if not no.reasons or takes(problem, one.parcel, tariffs[no.service]):
+            if not no.reasons or takes(one.parcel, tariffs[no.service]):
                 yield f"{one.parcel.name} by {no.service}: refused without a reason"
 
 
 def quote_faults(problem: PostageProblem, parcel: PostParcel, tariff: Tariff, quote: Quote) -> Iterator[str]:
     """Yield what is wrong with one quote."""
-    if quote.zone != zone(problem, parcel, tariff.carrier):
+    if (tariff.carrier, quote.zone) not in parcel.zones:
         yield f"its zone is not {quote.zone}"
     if quote.charged != charged(parcel, tariff):
         yield f"it is not charged as {quote.charged} g"
@@ -49,25 +49,10 @@ def quote_faults(problem: PostageProblem, parcel: PostParcel, tariff: Tariff, qu
         yield "the service does not take it"
 
 
-def takes(problem: PostageProblem, parcel: PostParcel, tariff: Tariff) -> bool:
+def takes(parcel: PostParcel, tariff: Tariff) -> bool:
     """Tell whether a service has a zone and a price for a parcel, and no limit against it."""
-    to = zone(problem, parcel, tariff.carrier)
-    return to is not None and bool(prices(parcel, tariff, to)) and not beyond(parcel, tariff)
-
-
-def zone(problem: PostageProblem, parcel: PostParcel, carrier: str) -> str | None:
-    """Shorten the postcode from its end until rows say so much of it; None unless they say one zone."""
-    code = "".join(letter for letter in parcel.postcode.upper() if letter.isalnum())
-    for length in range(len(code), -1, -1):
-        found = set()
-        for row in problem.zones:
-            first, last = row.area.span
-            here = row.carrier == carrier and row.area.country == parcel.country
-            if here and len(first) == length and first <= code[:length] <= last:
-                found.add(row.zone)
-        if found:
-            return found.pop() if len(found) == 1 else None
-    return None
+    zones = [zone for carrier, zone in parcel.zones if carrier == tariff.carrier]
+    return any(prices(parcel, tariff, zone) for zone in zones) and not beyond(parcel, tariff)
 
 
 def charged(parcel: PostParcel, tariff: Tariff) -> Fraction:
@@ -136,9 +121,6 @@ def wanted(one: Surcharge, parcel: PostParcel, zone: str) -> bool:
     )
     against = [limit is not None and has <= limit for limit, has in over]
     against.append(bool(one.zones) and zone not in one.zones)
-    against.append(
-        bool(one.areas) and not [a for a in one.areas if a.covers(parcel.country, parcel.postcode)]
-    )
     against.append(one.first is not None and parcel.day < one.first)
     against.append(one.last is not None and parcel.day > one.last)
     return not any(against)

@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from planning.postage.errors import PostageError
 from planning.postage.volume import AS_MEASURED, RoundTo, VolumeRule
-from planning.postage.zones import Area, ZoneRow
 
 Sides = tuple[int, int, int]
+Zones = tuple[tuple[str, str], ...]  # (carrier, zone) pairs
 
 
 def in_force(day: date, first: date | None, last: date | None) -> bool:
@@ -65,7 +65,6 @@ class Surcharge:
     percent: Decimal = Decimal(0)
     on_all: bool = False
     zones: tuple[str, ...] = ()
-    areas: tuple[Area, ...] = ()
     over_weight: int | Fraction | None = None
     over_longest: int | None = None
     over_second: int | None = None
@@ -108,13 +107,16 @@ class Tariff:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PostParcel:
-    """A parcel to be posted on a day. weight in grams, the heaviest it may be; outside: None where no size is known."""
+    """A parcel to be posted on a day.
+
+    zones: where each carrier counts its destination to. weight: grams, the heaviest it may be. outside: None where no size
+    is known.
+    """
 
     name: str
-    country: str
+    zones: Zones
     weight: Fraction
     day: date
-    postcode: str = ""
     outside: Sides | None = None
 
     def __post_init__(self) -> None:
@@ -124,11 +126,10 @@ class PostParcel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PostageProblem:
-    """Parcels, services and zones. exponent: decimals of the money's smallest unit."""
+    """Parcels and services. exponent: decimals of the money's smallest unit."""
 
     parcels: tuple[PostParcel, ...]
     tariffs: tuple[Tariff, ...]
-    zones: tuple[ZoneRow, ...]
     exponent: int = 2
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kits.measures import round_money
-from planning.postage.errors import PostageError
+from planning.postage.errors import NoZoneError, PostageError
 from planning.postage.limits import limit_faults, size_matters
 from planning.postage.model import (
     ParcelPostage,
@@ -21,20 +21,15 @@ from planning.postage.model import (
 )
 from planning.postage.tables import band_of, table_on, tariff_faults
 from planning.postage.volume import length_and_girth, volume_weight
-from planning.postage.zones import ZoneChart, zone_faults
 
 
 def plan_postage(problem: PostageProblem) -> PostageResult:
     """Price every parcel by every service."""
-    chart = ZoneChart(problem.zones)
     faults = (
         *(f"two services have the code {code}: rename one" for code in twice(problem.tariffs)),
-        *zone_faults(problem.zones),
         *(one for tariff in problem.tariffs for one in tariff_faults(tariff)),
     )
-    return PostageResult(
-        parcels=tuple(by_all(parcel, problem, chart) for parcel in problem.parcels), faults=faults
-    )
+    return PostageResult(parcels=tuple(by_all(parcel, problem) for parcel in problem.parcels), faults=faults)
 
 
 def twice(tariffs: Sequence[Tariff]) -> list[str]:
@@ -42,9 +37,9 @@ def twice(tariffs: Sequence[Tariff]) -> list[str]:
     return sorted(code for code, times in Counter(one.service for one in tariffs).items() if times > 1)
 
 
-def by_all(parcel: PostParcel, problem: PostageProblem, chart: ZoneChart) -> ParcelPostage:
+def by_all(parcel: PostParcel, problem: PostageProblem) -> ParcelPostage:
     """Price one parcel by every service, the cheapest first."""
-    answers = [by_one(parcel, tariff, chart, problem.exponent) for tariff in problem.tariffs]
+    answers = [by_one(parcel, tariff, problem.exponent) for tariff in problem.tariffs]
     quotes = sorted(
         (one for one in answers if isinstance(one, Quote)), key=lambda one: (one.total, one.service)
     )
@@ -55,14 +50,22 @@ def by_all(parcel: PostParcel, problem: PostageProblem, chart: ZoneChart) -> Par
     )
 
 
-def by_one(parcel: PostParcel, tariff: Tariff, chart: ZoneChart, exponent: int = 2) -> Quote | Refused:
+def by_one(parcel: PostParcel, tariff: Tariff, exponent: int = 2) -> Quote | Refused:
     """Price one parcel by one service, or say all that stands against it."""
     reasons = list(limit_faults(parcel, tariff.limits))
     try:
-        quote = priced(parcel, tariff, chart.zone(tariff.carrier, parcel.country, parcel.postcode), exponent)
+        quote = priced(parcel, tariff, zone_of(parcel, tariff), exponent)
     except PostageError as why:
         return Refused(service=tariff.service, reasons=(*reasons, str(why)))
     return Refused(service=tariff.service, reasons=tuple(reasons)) if reasons else quote
+
+
+def zone_of(parcel: PostParcel, tariff: Tariff) -> str:
+    """Return the zone of a service's carrier that a parcel goes to. Raises NoZoneError."""
+    zone = dict(parcel.zones).get(tariff.carrier)
+    if zone is None:
+        raise NoZoneError(f"{tariff.carrier} has no zone for it: add one if {tariff.name} goes there")
+    return zone
 
 
 def priced(parcel: PostParcel, tariff: Tariff, zone: str, exponent: int) -> Quote:
@@ -99,8 +102,6 @@ def added(
 def applies(one: Surcharge, parcel: PostParcel, zone: str) -> bool:
     """Tell whether everything that a surcharge says holds for a parcel."""
     if one.zones and zone not in one.zones:
-        return False
-    if one.areas and not any(area.covers(parcel.country, parcel.postcode) for area in one.areas):
         return False
     if not in_force(parcel.day, one.first, one.last):
         return False

@@ -9,6 +9,7 @@ from planning.problems.larger import larger_sheets, size_jobs
 from planning.problems.lots import lots_problem
 from planning.problems.overs import overs_problem
 from planning.problems.packing import packing_problem
+from planning.problems.postage import postage_problem
 from planning.problems.requirements import requirements_problem
 from planning.problems.roster import profile_of, roster_problem, zones_by_country
 from planning.problems.shipping import shipping_problem
@@ -24,6 +25,7 @@ __all__ = [
     "lots_problem",
     "overs_problem",
     "packing_problem",
+    "postage_problem",
     "profile_of",
     "promised_day",
     "requirements_problem",

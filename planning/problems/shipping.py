@@ -10,20 +10,27 @@ from planning.calendar import DAY
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.packing import BoxSpec, PackingResult
+from planning.postage import PostageResult
+from planning.problems.postage import Fares
 from planning.problems.working_days import carrier_calendar, club_calendar, crew_minutes, promised_day
 from planning.requirements import Kind, item
 from planning.roster import BoxClass, RosterResult
-from planning.shipping import CrewOn, Parcel, Rate, ServiceTerms, ShippingProblem, Transit
+from planning.shipping import CrewOn, Parcel, ServiceTerms, ShippingProblem, Transit
 
 LAST_RESORT = 400  # days after the promise beyond which a box is called unsendable rather than late
 
 
 def shipping_problem(
-    month: Month, roster: RosterResult, cutting: CuttingResult, buying: BuyingResult, packing: PackingResult
+    month: Month,
+    roster: RosterResult,
+    cutting: CuttingResult,
+    buying: BuyingResult,
+    packing: PackingResult,
+    postage: PostageResult,
 ) -> ShippingProblem:
     """Ask for a day and a service for every class of boxes."""
-    late = late_items(month, cutting, buying)
-    parcels = tuple(parcel(one, packing.of(one.contents), late, month) for one in roster.classes)
+    late, fares = late_items(month, cutting, buying), Fares(postage)
+    parcels = tuple(parcel(one, packing.of(one.contents), fares, late, month) for one in roster.classes)
     all_ready = max((one.ready for one in parcels), default=month.club.packing_starts)
     return ShippingProblem(
         parcels=parcels,
@@ -34,7 +41,7 @@ def shipping_problem(
     )
 
 
-def parcel(box_class: BoxClass, spec: BoxSpec, late: dict[str, date], month: Month) -> Parcel:
+def parcel(box_class: BoxClass, spec: BoxSpec, fares: Fares, late: dict[str, date], month: Month) -> Parcel:
     """Return the boxes of one class as the carrier and the bench see them.
 
     All of a class wait for the last thing that goes into any of them: which boxes the shelf should fill first, where it
@@ -43,8 +50,8 @@ def parcel(box_class: BoxClass, spec: BoxSpec, late: dict[str, date], month: Mon
     items = [line.item.item for line in spec.lines] + ([spec.container.item] if spec.container else [])
     return Parcel(
         box_class=box_class,
-        weight=spec.heaviest,
-        outside=spec.container.outside if spec.container else None,
+        fares=fares.of(box_class, spec),
+        refused=fares.refusal(box_class, spec),
         minutes=spec.minutes,
         ready=max((late[name] for name in items if name in late), default=month.club.packing_starts),
     )
@@ -81,13 +88,9 @@ def crew_days(month: Month, minutes: Decimal, all_ready: date) -> Iterator[CrewO
 
 
 def services_of(month: Month) -> Iterator[ServiceTerms]:
-    """Yield each service with its transit days and its rates, rising by weight."""
+    """Yield each service with its transit days."""
     transits: defaultdict[str, list[Transit]] = defaultdict(list)
-    rates: defaultdict[str, list[Rate]] = defaultdict(list)
     for transit in month.transits:
         transits[transit.service].append(transit)
-    for rate in month.rates:
-        rates[rate.service].append(rate)
     for service in month.services:
-        rising = sorted(rates[service.code], key=lambda row: row.up_to)
-        yield ServiceTerms(service=service, transits=tuple(transits[service.code]), rates=tuple(rising))
+        yield ServiceTerms(service=service, transits=tuple(transits[service.code]))

@@ -4,6 +4,7 @@ from planning.shipping.check import shipping_faults
 from planning.shipping.model import (
     CrewOn,
     DayLoad,
+    Fare,
     Load,
     Parcel,
     ServiceTerms,
@@ -27,13 +28,13 @@ from planning.shipping.rows import (
 )
 from planning.shipping.schedule import plan_shipping
 from planning.shipping.waves import make_waves
-from planning.shipping.weights import charged_weight, dimensional_weight, girth
 
 __all__ = [
     "CrewDay",
     "CrewOn",
     "DayLoad",
     "DayOff",
+    "Fare",
     "Load",
     "OffFor",
     "Parcel",
@@ -50,9 +51,6 @@ __all__ = [
     "WavePart",
     "WeekdayCrew",
     "Zone",
-    "charged_weight",
-    "dimensional_weight",
-    "girth",
     "make_waves",
     "plan_shipping",
     "shipping_faults",

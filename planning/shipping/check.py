@@ -14,7 +14,6 @@ from planning.shipping.model import (
     ShippingResult,
     Unsendable,
 )
-from planning.shipping.weights import charged_weight
 
 
 def shipping_faults(problem: ShippingProblem, result: ShippingResult) -> tuple[str, ...]:
@@ -67,11 +66,10 @@ def trip_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[st
 
 
 def postage_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[str]:
-    """Every load pays what its service asks for its weight and its size."""
+    """Every load pays what its service asks on the day it is collected."""
     parcels = {parcel.box_class: parcel for parcel in problem.parcels}
     for load in result.loads:
-        terms = next(one for one in problem.services if one.service == load.service)
-        if postage(parcels[load.box_class], terms) != load.postage_each:
+        if load.postage_each not in prices(parcels[load.box_class], load.service.code, load.collected):
             yield f"{load.box_class.name} on {load.day}: postage is not {load.postage_each}"
 
 
@@ -83,7 +81,7 @@ def unsent_faults(problem: ShippingProblem, result: ShippingResult) -> Iterator[
         free[load.day] -= load.boxes * parcels[load.box_class].minutes
     for one in result.unsendable:
         parcel = parcels[one.box_class]
-        if all(postage(parcel, terms) is None for terms in problem.services):
+        if not any(may_travel(parcel, terms) for terms in problem.services):
             continue
         days = [day for day, minutes in free.items() if day >= parcel.ready and minutes >= parcel.minutes]
         if days:
@@ -99,15 +97,17 @@ def bound_faults(result: ShippingResult) -> Iterator[str]:
         yield f"postage is said to be at least {result.least_postage}, but is {result.postage}"
 
 
-def postage(parcel: Parcel, terms: ServiceTerms) -> Decimal | None:
-    """Look up what a service asks for a parcel; None where it does not take it."""
+def prices(parcel: Parcel, service: str, day: date) -> list[Decimal]:
+    """Look up what a service asks for a box on a day; nothing where it does not take it."""
+    fares = [one for one in parcel.fares if one.service == service]
+    return [one.price for one in fares if (one.first or date.min) <= day <= (one.last or date.max)]
+
+
+def may_travel(parcel: Parcel, terms: ServiceTerms) -> bool:
+    """Tell whether a service takes a box on any day, and goes where it goes."""
     service, zone = terms.service, dict(parcel.box_class.zones).get(terms.service.carrier)
-    heavy = service.max_weight is not None and parcel.weight > service.max_weight
-    if heavy or not service.collects or zone not in {row.zone for row in terms.transits}:
-        return None
-    charged = charged_weight(service, parcel.weight, parcel.outside)
-    bands = [(row.up_to, row.price) for row in terms.rates if row.zone == zone and row.up_to >= charged]
-    return min(bands)[1] if bands else None
+    goes = zone in {row.zone for row in terms.transits}
+    return goes and bool(service.collects) and service.code in {one.service for one in parcel.fares}
 
 
 def transit(problem: ShippingProblem, load: Load) -> int:

@@ -3,43 +3,61 @@
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 
 from planning.calendar import WorkingCalendar
+from planning.postage import in_force
 from planning.roster import BoxClass
-from planning.shipping.rows import Rate, Service, Transit
+from planning.shipping.rows import Service, Transit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fare:
+    """What a service asks for all parcels of one box, collected from the first to the last day; None is without end."""
+
+    service: str
+    price: Decimal
+    first: date | None = None
+    last: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parcel:
     """Boxes of one class.
 
-    weight: grams, the heaviest they may be. outside: size of the carton. minutes: to pack one. ready: first day on which
-    everything that goes into all of them is in the house; none is packed before, even where the shelf would fill a few.
+    minutes: to pack one. ready: first day on which everything that goes into all of them is in the house; none is packed
+    before, even where the shelf would fill a few. fares: of the services that take all parcels of a box. parcels: of one
+    box. refused: why no service takes it, in words.
     """
 
     box_class: BoxClass
-    weight: Fraction
-    outside: tuple[int, int, int] | None
     minutes: Decimal
     ready: date
+    fares: tuple[Fare, ...]
+    parcels: int = 1
+    refused: str = ""
+
+    def fare(self, service: str, day: date) -> Decimal | None:
+        """Return what a service asks for a box collected on a day, None where it does not take it then."""
+        return next(
+            (
+                one.price
+                for one in self.fares
+                if one.service == service and in_force(day, one.first, one.last)
+            ),
+            None,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ServiceTerms:
-    """A service with its transit days and its rates, rising by weight."""
+    """A service with its transit days."""
 
     service: Service
     transits: tuple[Transit, ...]
-    rates: tuple[Rate, ...]
 
     def transit(self, zone: str) -> int | None:
         """Working days to a zone, None where the service does not go."""
         return next((one.days for one in self.transits if one.zone == zone), None)
-
-    def postage(self, zone: str, grams: Fraction) -> Decimal | None:
-        """Postage of one parcel, None where no band takes it."""
-        return next((one.price for one in self.rates if one.zone == zone and grams <= one.up_to), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

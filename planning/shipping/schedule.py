@@ -91,7 +91,7 @@ def why_not(parcel: Parcel, problem: ShippingProblem) -> str:
     """Say why boxes of a class have no day or no service."""
     days = [crew for crew in problem.crew if crew.day >= parcel.ready]
     if not options_for(parcel, problem):
-        return f"no service takes {float(parcel.weight):,.0f} g to {parcel.box_class.destination}"
+        return parcel.refused or f"no service goes to {parcel.box_class.destination}"
     if not days:
         return "no crew is at work on any day"
     if (longest := max(crew.minutes for crew in days)) < parcel.minutes:

@@ -1,6 +1,6 @@
 """How a box travels when it is packed on a given day: the services that take it, their collections, the best of them."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,17 +9,15 @@ from functools import cache
 from planning.calendar import DAY, CalendarError, Weekday, WorkingCalendar
 from planning.shipping.model import Parcel, ServiceTerms, ShippingProblem
 from planning.shipping.rows import Service
-from planning.shipping.weights import charged_weight
 
 LONGEST_WAIT = 60  # days to look ahead for a collection
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """A service that takes a parcel: its price, its working days to the door."""
+    """A service that takes a parcel, and its working days to the door."""
 
     service: Service
-    price: Decimal
     transit: int
 
 
@@ -38,25 +36,18 @@ Journey = Callable[[Service, int, date], tuple[date, date]]
 
 
 def options_for(parcel: Parcel, problem: ShippingProblem) -> tuple[Option, ...]:
-    """Return the services that take a parcel, cheapest first, then the quicker."""
+    """Return the services that take a parcel, the quicker first."""
     options = (option_of(parcel, terms) for terms in problem.services)
-    return tuple(
-        sorted((one for one in options if one), key=lambda one: (one.price, one.transit, one.service.code))
-    )
+    return tuple(sorted((one for one in options if one), key=lambda one: (one.transit, one.service.code)))
 
 
 def option_of(parcel: Parcel, terms: ServiceTerms) -> Option | None:
-    """Price one service for a parcel; None where it does not go, does not take the weight, or never collects."""
+    """Return one service as an option; None where it does not go, takes no such parcel, or never collects."""
     service = terms.service
     zone = dict(parcel.box_class.zones).get(service.carrier)
-    if zone is None or not service.collects:
-        return None
-    transit = terms.transit(zone)
-    price = terms.postage(zone, charged_weight(service, parcel.weight, parcel.outside))
-    too_heavy = service.max_weight is not None and parcel.weight > service.max_weight
-    if transit is None or price is None or too_heavy:
-        return None
-    return Option(service, price, transit)
+    transit = None if zone is None else terms.transit(zone)
+    takes = any(fare.service == service.code for fare in parcel.fares)
+    return Option(service, transit) if transit is not None and takes and service.collects else None
 
 
 def trips_by_day(problem: ShippingProblem) -> tuple[tuple[Trip | None, ...], ...]:
@@ -69,7 +60,7 @@ def trips_by_day(problem: ShippingProblem) -> tuple[tuple[Trip | None, ...], ...
     journey = journeys(problem.carrier_calendar)
     return tuple(
         tuple(
-            best_trip(options, crew.day, problem.promised, journey)
+            best_trip(parcel, options, crew.day, problem.promised, journey)
             if crew.day >= parcel.ready and crew.minutes >= parcel.minutes
             else None
             for crew in problem.crew
@@ -90,16 +81,33 @@ def journeys(calendar: WorkingCalendar) -> Journey:
     return journey
 
 
-def best_trip(options: tuple[Option, ...], day: date, promised: date, journey: Journey) -> Trip | None:
-    """Return the trip that is least late, then cheapest; the order of the options breaks ties."""
-    trips = (trip(option, *journey(option.service, option.transit, day), promised) for option in options)
-    return min(trips, key=lambda one: (one.days_late, one.price), default=None)
+def best_trip(
+    parcel: Parcel, options: tuple[Option, ...], day: date, promised: date, journey: Journey
+) -> Trip | None:
+    """Return the trip that is least late, then cheapest; the order of the options breaks ties.
+
+    A box may wait for another collection only where other rates begin: until then a later one is no better.
+    """
+    trips = (
+        trip(parcel, option, *journey(option.service, option.transit, start), promised)
+        for option in options
+        for start in (day, *new_rates(parcel, option, day))
+    )
+    return min(filter(None, trips), key=lambda one: (one.days_late, one.price), default=None)
 
 
-def trip(option: Option, collected: date, arrives: date, promised: date) -> Trip:
-    """Return one way of travelling."""
+def new_rates(parcel: Parcel, option: Option, day: date) -> Iterator[date]:
+    """Yield the days after a day from which a service asks other prices."""
+    for fare in parcel.fares:
+        if fare.service == option.service.code and fare.first is not None and fare.first > day:
+            yield fare.first
+
+
+def trip(parcel: Parcel, option: Option, collected: date, arrives: date, promised: date) -> Trip | None:
+    """Return one way of travelling, None where no fare holds on the day it is collected."""
+    price = parcel.fare(option.service.code, collected)
     late = max((arrives - promised).days, 0)
-    return Trip(option.service, option.price, collected, arrives, late)
+    return None if price is None else Trip(option.service, price, collected, arrives, late)
 
 
 def next_collection(service: Service, day: date, calendar: WorkingCalendar) -> date:

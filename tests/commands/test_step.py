@@ -19,6 +19,7 @@ from planning.problems import (
     lots_problem,
     overs_problem,
     packing_problem,
+    postage_problem,
     requirements_problem,
     roster_problem,
     shipping_problem,
@@ -116,8 +117,9 @@ def asked_and_answered() -> dict[str, tuple[Any, Any]]:
         "cutting": (cutting_problem(month, plan.requirements), plan.cutting),
         "buying": (buying_problem(month, plan.requirements, plan.cutting), plan.buying),
         "packing": (packing_problem(month, plan.roster, plan.cutting), plan.packing),
+        "postage": (postage_problem(month, plan.roster, plan.packing), plan.postage),
         "shipping": (
-            shipping_problem(month, plan.roster, plan.cutting, plan.buying, plan.packing),
+            shipping_problem(month, plan.roster, plan.cutting, plan.buying, plan.packing, plan.postage),
             plan.shipping,
         ),
         "cost": (cost_problem(month, *steps), plan.cost),

@@ -432,7 +432,7 @@ def test_goods_that_arrive_while_nobody_is_in_are_taken_in_on_the_crews_next_day
     slow = tuple(replace(one, lead_days=18 if one.material == "GREY" else 0) for one in MONTH.offers)
     month = replace(MONTH, week=MON_AND_WED, offers=slow)
     plan = plan_month(month)
-    asked = shipping_problem(month, plan.roster, plan.cutting, plan.buying, plan.packing)
+    asked = shipping_problem(month, plan.roster, plan.cutting, plan.buying, plan.packing, plan.postage)
     assert {one.ready for one in asked.parcels if one.box_class.contents.kit} == {date(2027, 3, 31)}
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
-from fractions import Fraction
 from itertools import product
 
 from hypothesis import given, settings
@@ -15,54 +14,42 @@ from planning.roster import BoxClass, Contents
 from planning.shipping import (
     CrewOn,
     Parcel,
-    Rate,
-    Service,
     ServiceTerms,
     ShippingProblem,
     ShippingResult,
-    Transit,
     plan_shipping,
     shipping_faults,
 )
+from tests.shipping.ways import OFFICE, Way, dearer_until, priced, way
 from tests.support.effort import examples
 
-OFFICE = (Weekday.MON, Weekday.TUE, Weekday.WED, Weekday.THU, Weekday.FRI)
 MONDAY = date(2027, 4, 5)
 FRIDAY = date(2027, 4, 9)
 DAYS = 3  # of a short crew, Monday to Wednesday
+WAIT = 14  # days within which a box is collected
 
 
 def parcel(name: str, boxes: int, minutes: str, ready: int = 0, zone: str = "Home") -> Parcel:
     return Parcel(
         box_class=BoxClass(contents=Contents(tier=name), zones=(("Post", zone),), boxes=boxes),
-        weight=Fraction(500),
-        outside=None,
         minutes=Decimal(minutes),
         ready=MONDAY + timedelta(days=ready),
+        fares=(),
     )
 
 
-def service(
-    code: str, days: int, price: str, *zones: str, collects: Sequence[Weekday] = OFFICE
-) -> ServiceTerms:
-    zones = zones or ("Home",)
-    return ServiceTerms(
-        service=Service(code=code, carrier="Post", name=code.title(), collects=tuple(collects)),
-        transits=tuple(Transit(service=code, zone=zone, days=days) for zone in zones),
-        rates=tuple(Rate(service=code, zone=zone, up_to=2000, price=Decimal(price)) for zone in zones),
-    )
+def service(code: str, days: int, price: str, *zones: str, collects: Sequence[Weekday] = OFFICE) -> Way:
+    return way(code, price, days, zones or ("Home",), collects)
 
 
-def month(
-    parcels: Sequence[Parcel], services: Sequence[ServiceTerms], minutes: Sequence[int]
-) -> ShippingProblem:
+def month(parcels: Sequence[Parcel], services: Sequence[Way], minutes: Sequence[int]) -> ShippingProblem:
     """A crew that is short from Monday on, one day after the other, and has time for everything on Friday."""
     short = tuple(
         CrewOn(day=MONDAY + timedelta(days=i), minutes=each) for i, each in enumerate(minutes) if each
     )
     return ShippingProblem(
-        parcels=tuple(parcels),
-        services=tuple(services),
+        parcels=priced(parcels, services),
+        services=tuple(one.terms for one in services),
         crew=(*short, CrewOn(day=FRIDAY, minutes=10_000)),
         carrier_calendar=WorkingCalendar(frozenset(OFFICE)),
         promised=FRIDAY,
@@ -162,13 +149,17 @@ classes = st.builds(
     ready=st.integers(0, DAYS),
     zone=st.sampled_from(["Home", "Away"]),
 )
-offers = st.builds(
+prices = st.sampled_from(["2.00", "3.05", "3.20", "4.10", "7.50"])
+steady = st.builds(
     service,
     st.just("S"),
     st.integers(1, 6),
-    st.sampled_from(["2.00", "3.05", "3.20", "4.10", "7.50"]),
+    prices,
     st.sampled_from(["Home", "Away"]),
     collects=st.lists(st.sampled_from(OFFICE), min_size=1, unique=True),
+)
+offers = steady | st.builds(
+    dearer_until, steady, st.integers(1, 6).map(lambda days: MONDAY + timedelta(days=days)), prices
 )
 
 
@@ -188,12 +179,12 @@ def small_months(draw: st.DrawFn) -> ShippingProblem:
     )
 
 
-def renamed(terms: ServiceTerms, code: str) -> ServiceTerms:
-    return ServiceTerms(
-        service=replace(terms.service, code=code),
-        transits=tuple(replace(one, service=code) for one in terms.transits),
-        rates=tuple(replace(one, service=code) for one in terms.rates),
+def renamed(one: Way, code: str) -> Way:
+    terms = ServiceTerms(
+        service=replace(one.terms.service, code=code),
+        transits=tuple(replace(each, service=code) for each in one.terms.transits),
     )
+    return Way(terms, tuple(replace(fare, service=code) for fare in one.fares))
 
 
 def best_of_all(problem: ShippingProblem) -> tuple[int, int, Decimal]:
@@ -240,17 +231,21 @@ def place_cost(one: Parcel, day: date, problem: ShippingProblem) -> tuple[int, D
     zone = dict(one.box_class.zones)["Post"]
     ways = []
     for terms in problem.services:
-        for transit, rate in (
-            (t, r) for t in terms.transits for r in terms.rates if t.zone == r.zone == zone
-        ):
-            at = day
-            while Weekday.of(at) not in terms.service.collects:
-                at += timedelta(days=1)
+        for transit, wait in product((t for t in terms.transits if t.zone == zone), range(WAIT)):
+            collected = at = day + timedelta(days=wait)
+            if Weekday.of(collected) not in terms.service.collects:
+                continue
             left = transit.days
             while left:
                 at += timedelta(days=1)
                 left -= Weekday.of(at) in OFFICE
-            ways.append((max((at - problem.promised).days, 0), rate.price))
+            price = next(
+                fare.price
+                for fare in one.fares
+                if fare.service == terms.service.code
+                and (fare.first or MONDAY) <= collected <= (fare.last or collected)
+            )
+            ways.append((max((at - problem.promised).days, 0), price))
     return min(ways)
 
 

@@ -50,7 +50,9 @@ def test_boxes_without_a_service_are_told_apart_from_late_ones_and_their_postage
     plan = plan_month(replace(MONTH, rates=(*(one for one in MONTH.rates if one.zone == "home"), *heavy)))
     (unsent,) = plan.shipping.unsendable
     assert unsent.boxes == 2
-    assert unsent.words.endswith("no service takes 186 g to near; the cost leaves out the postage")
+    assert unsent.words.endswith(
+        "goes up to 150 g to zone near; 186.15 g is heavier than every band; the cost leaves out the postage"
+    )
     assert plan.shipping.ended == (
         "proved: every box that can be sent is in time, each by the cheapest service that can be in time"
     )

@@ -2,7 +2,6 @@ from collections import Counter
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
-from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -13,9 +12,6 @@ from planning.roster import BoxClass, Contents
 from planning.shipping import (
     CrewOn,
     Parcel,
-    Rate,
-    Service,
-    ServiceTerms,
     ShippingProblem,
     ShippingResult,
     Transit,
@@ -23,26 +19,20 @@ from planning.shipping import (
     plan_shipping,
     shipping_faults,
 )
+from tests.shipping.ways import OFFICE, Way, dearer_until, priced, way
 from tests.support.effort import examples
 
-OFFICE = (Weekday.MON, Weekday.TUE, Weekday.WED, Weekday.THU, Weekday.FRI)
 MONDAY = date(2027, 4, 5)
 FRIDAY = date(2027, 4, 9)
 
 
-def service(code: str, price: str, days: int, *collects: Weekday, up_to: int = 2000) -> ServiceTerms:
-    return ServiceTerms(
-        service=Service(code=code, carrier="Post", name=code.title(), collects=collects or OFFICE),
-        transits=(Transit(service=code, zone="Home", days=days),),
-        rates=(Rate(service=code, zone="Home", up_to=up_to, price=Decimal(price)),),
-    )
+def service(code: str, price: str, days: int, *collects: Weekday) -> Way:
+    return way(code, price, days, collects=collects or OFFICE)
 
 
-def parcel(boxes: int, tier: str = "FULL", weight: int = 900, minutes: str = "2") -> Parcel:
+def parcel(boxes: int, tier: str = "FULL", minutes: str = "2") -> Parcel:
     box_class = BoxClass(contents=Contents(tier=tier), zones=(("Post", "Home"),), boxes=boxes)
-    return Parcel(
-        box_class=box_class, weight=Fraction(weight), outside=None, minutes=Decimal(minutes), ready=MONDAY
-    )
+    return Parcel(box_class=box_class, minutes=Decimal(minutes), ready=MONDAY, fares=())
 
 
 def week(*minutes: int) -> tuple[CrewOn, ...]:
@@ -52,11 +42,11 @@ def week(*minutes: int) -> tuple[CrewOn, ...]:
 
 
 def ship(
-    *parcels: Parcel, services: tuple[ServiceTerms, ...], crew: tuple[CrewOn, ...], promised: date = FRIDAY
+    *parcels: Parcel, services: tuple[Way, ...], crew: tuple[CrewOn, ...], promised: date = FRIDAY
 ) -> ShippingResult:
     problem = ShippingProblem(
-        parcels=parcels,
-        services=services,
+        parcels=priced(parcels, services),
+        services=tuple(one.terms for one in services),
         crew=crew,
         carrier_calendar=WorkingCalendar(frozenset(OFFICE)),
         promised=promised,
@@ -123,12 +113,10 @@ def test_work_may_only_move_earlier() -> None:
         replace(one, box_class=replace(one.box_class, zones=(("Post", f"Z{i}"),)))
         for i, one in enumerate(due)
     ]
-    terms = ServiceTerms(
-        service=Service(code="POST", carrier="Post", name="Post", collects=OFFICE),
-        transits=tuple(Transit(service="POST", zone=f"Z{i}", days=4 - i) for i in range(5)),
-        rates=tuple(Rate(service="POST", zone=f"Z{i}", up_to=2000, price=Decimal(1)) for i in range(5)),
-    )
-    result = ship(*spread, services=(terms,), crew=week(12, 12, 12, 12, 12, 12))
+    post = way("POST", "1", 4)
+    transits = tuple(Transit(service="POST", zone=f"Z{i}", days=4 - i) for i in range(5))
+    post = post._replace(terms=replace(post.terms, transits=transits))
+    result = ship(*spread, services=(post,), crew=week(12, 12, 12, 12, 12, 12))
     assert sum(load.boxes for load in result.late) == 1
 
 
@@ -139,14 +127,25 @@ def test_boxes_wait_for_goods_that_come_late() -> None:
     assert [(load.day.day, load.arrives.day, load.late) for load in result.loads] == [(8, 12, True)]
 
 
-def test_boxes_no_service_takes_are_told() -> None:
-    result = ship(parcel(10, weight=2001), services=(service("POST", "3.00", 1),), crew=week(100))
-    assert [(one.boxes, one.why) for one in result.unsendable] == [(10, "no service takes 2,001 g to Home")]
+def test_boxes_no_service_takes_are_told_with_the_reason() -> None:
+    too_heavy = replace(parcel(10), refused="no service takes it: 2,001 g are too heavy")
+    result = ship(too_heavy, services=(service("POST", "3.00", 1)._replace(fares=()),), crew=week(100))
+    assert [(one.boxes, one.why) for one in result.unsendable] == [(10, too_heavy.refused)]
     assert result.loads == ()
 
 
-def test_a_band_takes_its_own_weight() -> None:
-    assert ship(parcel(1, weight=2000), services=(service("POST", "3.00", 1),), crew=week(100)).boxes == 1
+def test_a_box_waits_for_lower_rates_where_it_is_in_time_all_the_same() -> None:
+    # rates fall on Wednesday; packed on Monday, the only day with a crew, it is in time by Wednesday's collection
+    post = dearer_until(service("POST", "3.00", 2), date(2027, 4, 7), "4.00")
+    (load,) = ship(parcel(5), services=(post,), crew=week(100)).loads
+    assert (load.day.day, load.collected.day, load.postage_each) == (5, 7, Decimal("3.00"))
+    # two days more to the door, and only Monday's collection is in time
+    (load,) = ship(
+        parcel(5),
+        services=(dearer_until(service("POST", "3.00", 4), date(2027, 4, 7), "4.00"),),
+        crew=week(100),
+    ).loads
+    assert (load.collected.day, load.postage_each) == (5, Decimal("4.00"))
 
 
 def test_boxes_beyond_every_crew_day_are_told() -> None:
@@ -173,14 +172,14 @@ def test_a_saturday_collection_travels_from_monday() -> None:
 
 def test_a_service_that_never_collects_is_no_service() -> None:
     never = service("POST", "3.00", 1)
-    never = replace(never, service=replace(never.service, collects=()))
+    never = never._replace(terms=replace(never.terms, service=replace(never.terms.service, collects=())))
     assert ship(parcel(5), services=(never,), crew=week(100)).boxes == 0
 
 
 def test_a_carrier_on_holiday_for_ever_is_refused() -> None:
     problem = ShippingProblem(
-        parcels=(parcel(1),),
-        services=(service("POST", "3.00", 1),),
+        parcels=priced([parcel(1)], [service("POST", "3.00", 1)]),
+        services=(service("POST", "3.00", 1).terms,),
         crew=week(100),
         carrier_calendar=WorkingCalendar(
             frozenset(OFFICE), frozenset(MONDAY + timedelta(days=i) for i in range(90))
