@@ -5,7 +5,8 @@ looks the step's question up in the month's rows. Nothing is handed on that its 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from functools import partial
 from typing import TypeVar
 
 from planning.allocation import AllocationResult, allocation_faults, plan_allocation
@@ -20,7 +21,7 @@ from planning.buying import (
     plan_buying,
 )
 from planning.cost import CostResult, cost_faults, plan_cost
-from planning.cutting import CuttingResult, cutting_faults, plan_cutting
+from planning.cutting import CuttingProblem, CuttingResult, cutting_faults, plan_again, plan_cutting
 from planning.lots import LotsResult, lots_faults, plan_lots
 from planning.month import Month
 from planning.overs import OversResult, overs_faults, plan_overs
@@ -44,7 +45,14 @@ from planning.problems import (
 )
 from planning.requirements import RequirementsResult, plan_requirements
 from planning.roster import RosterProblem, RosterResult, plan_roster
-from planning.shipping import ShippingResult, Wave, make_waves, plan_shipping, shipping_faults
+from planning.shipping import (
+    ShippingResult,
+    Wave,
+    make_waves,
+    pack_plainly,
+    plan_shipping,
+    shipping_faults,
+)
 
 Problem = TypeVar("Problem")
 Result = TypeVar("Result")
@@ -56,12 +64,8 @@ class PlanError(RuntimeError):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MonthPlan:
-    """The answers of every step.
-
-    larger: which sheets are cut from larger ones, and which bought in their own size. lots: None where nothing is known of
-    later months.
-    """
+class Decided:
+    """The answers of the steps up to the cost. larger: which sheets are cut from larger ones."""
 
     roster: RosterResult
     requirements: RequirementsResult
@@ -71,8 +75,14 @@ class MonthPlan:
     packing: PackingResult
     postage: PostageResult
     shipping: ShippingResult
-    waves: tuple[Wave, ...]
     cost: CostResult
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MonthPlan(Decided):
+    """The answers of every step. lots: None where nothing is known of later months."""
+
+    waves: tuple[Wave, ...]
     balance: BalanceResult
     allocation: AllocationResult
     overs: OversResult
@@ -85,50 +95,85 @@ def plan_month(
     people: RosterProblem | None = None,
     *,
     quick: bool = False,
+    known: CuttingResult | None = None,
 ) -> MonthPlan:
     """Plan a month whose rows fit together (`planning.faults` finds none).
 
     `tell` hears each step's name as it begins. people: the roster, where it was counted in a database and the month's book
-    holds nobody. quick: content with a good way to cut, not the long search for the best. Raises CuttingError, LotsError,
-    CalendarError or BalanceError where the month cannot be planned, PlanError where a checker disagrees with a step.
+    holds nobody. quick, known: see `decide`. Raises CuttingError, LotsError, CalendarError or BalanceError where the month
+    cannot be planned, PlanError where a checker disagrees with a step.
     """
-    tell("roster")
     people = people or roster_problem(month)
+    done = decide(month, people, tell, quick=quick, known=known)
+    tell("balance")
+    balance = plan_balance(balance_problem(month, done.requirements, done.cutting, done.buying, done.packing))
+    tell("looking ahead")
+    allocation = checked(
+        plan_allocation,
+        allocation_faults,
+        allocation_problem(month, people, done.requirements, done.cutting, done.buying, done.packing),
+    )
+    overs = checked(
+        plan_overs, overs_faults, overs_problem(month, done.requirements, done.cutting, done.buying)
+    )
+    ahead = lots_problem(month, done.buying)
+    lots = checked(plan_lots, lots_faults, ahead) if ahead else None
+    return MonthPlan(
+        **{one.name: getattr(done, one.name) for one in fields(done)},
+        waves=make_waves(done.shipping.loads, month.club.wave_size),
+        balance=balance,
+        allocation=allocation,
+        overs=overs,
+        lots=lots,
+    )
+
+
+def decide(
+    month: Month,
+    people: RosterProblem,
+    tell: Tell = lambda step: None,
+    *,
+    quick: bool = False,
+    known: CuttingResult | None = None,
+) -> Decided:
+    """Take the steps up to the cost.
+
+    quick: content with a good way to cut, not the long search for the best. known: no search at all: sheets are cut by the
+    patterns of this plan and boxes packed by the plain rule, and no checker looks, so that many counts are compared
+    in a moment.
+    """
+    cut: Callable[[CuttingProblem], CuttingResult] = (
+        plan_cutting if known is None else partial(plan_again, known=known.tickets)
+    )
+    look = checked if known is None else taken
+    tell("roster")
     roster = plan_roster(people)
     tell("requirements")
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")
     larger = LargerResult()
     if ways := larger_sheets(month):
-        own = plan_cutting(cutting_problem(month, needs, quick=True))
+        own = cut(cutting_problem(month, needs, quick=True))
         asked = LargerProblem(buying=buying_problem(month, needs, own), ways=ways)
-        larger = checked(decide_larger, larger_faults, asked)
+        larger = look(decide_larger, larger_faults, asked)
     also = size_jobs(month, larger)
-    cutting = checked(plan_cutting, cutting_faults, cutting_problem(month, needs, also, quick=quick))
+    cutting = look(cut, cutting_faults, cutting_problem(month, needs, also, quick=quick))
     tell("buying")
-    buying = checked(plan_buying, buying_faults, buying_problem(month, needs, cutting))
+    buying = look(plan_buying, buying_faults, buying_problem(month, needs, cutting))
     tell("packing")
     packing = plan_packing(packing_problem(month, roster, cutting))
     tell("shipping")
-    postage = checked(plan_postage, postage_faults, postage_problem(month, roster, packing))
-    shipping = checked(
-        plan_shipping, shipping_faults, shipping_problem(month, roster, cutting, buying, packing, postage)
+    postage = look(plan_postage, postage_faults, postage_problem(month, roster, packing))
+    shipping = look(
+        plan_shipping if known is None else pack_plainly,
+        shipping_faults,
+        shipping_problem(month, roster, cutting, buying, packing, postage),
     )
-    waves = make_waves(shipping.loads, month.club.wave_size)
     tell("cost")
-    cost = checked(
+    cost = look(
         plan_cost, cost_faults, cost_problem(month, roster, needs, cutting, buying, packing, shipping)
     )
-    tell("balance")
-    balance = plan_balance(balance_problem(month, needs, cutting, buying, packing))
-    tell("looking ahead")
-    allocation = checked(
-        plan_allocation, allocation_faults, allocation_problem(month, people, needs, cutting, buying, packing)
-    )
-    overs = checked(plan_overs, overs_faults, overs_problem(month, needs, cutting, buying))
-    ahead = lots_problem(month, buying)
-    lots = checked(plan_lots, lots_faults, ahead) if ahead else None
-    return MonthPlan(
+    return Decided(
         roster=roster,
         requirements=needs,
         cutting=cutting,
@@ -137,12 +182,7 @@ def plan_month(
         packing=packing,
         postage=postage,
         shipping=shipping,
-        waves=waves,
         cost=cost,
-        balance=balance,
-        allocation=allocation,
-        overs=overs,
-        lots=lots,
     )
 
 
@@ -154,3 +194,10 @@ def checked(
     if found := faults(problem, result):
         raise PlanError("; ".join(found))
     return result
+
+
+def taken(
+    step: Callable[[Problem], Result], faults: Callable[[Problem, Result], Sequence[str]], problem: Problem
+) -> Result:
+    """Take a step as it is: what is only compared is checked when it becomes the plan."""
+    return step(problem)

@@ -1,5 +1,6 @@
 """Step 3, cutting: how to get the pieces out of sheets and rolls. The rule is in `choose.py`, its checker in `check.py`."""
 
+from planning.cutting.again import plan_again
 from planning.cutting.alone import ways_to_cut
 from planning.cutting.check import cutting_faults
 from planning.cutting.choose import plan_cutting
@@ -24,6 +25,7 @@ __all__ = [
     "SheetStock",
     "Supply",
     "cutting_faults",
+    "plan_again",
     "plan_cutting",
     "ways_to_cut",
 ]

@@ -26,7 +26,7 @@ from planning.shipping.rows import (
     WeekdayCrew,
     Zone,
 )
-from planning.shipping.schedule import plan_shipping
+from planning.shipping.schedule import pack_plainly, plan_shipping
 from planning.shipping.waves import make_waves
 
 __all__ = [
@@ -52,6 +52,7 @@ __all__ = [
     "WeekdayCrew",
     "Zone",
     "make_waves",
+    "pack_plainly",
     "plan_shipping",
     "shipping_faults",
 ]

@@ -14,7 +14,7 @@ from planning.roster import BoxClass
 from planning.shipping.fill import first_filling
 from planning.shipping.grid import MISSED, POSTAGE, Filling, Grid, Lot, grid_of
 from planning.shipping.model import DayLoad, Load, Parcel, ShippingProblem, ShippingResult, Unsendable
-from planning.shipping.search import NODES, search
+from planning.shipping.search import NODES, Found, plain, search
 from planning.shipping.trips import Trip, options_for, trips_by_day
 from planning.shipping.words import how_it_ended
 
@@ -29,7 +29,18 @@ def plan_shipping(problem: ShippingProblem, nodes: int = NODES) -> ShippingResul
     """
     trips = trips_by_day(problem)
     grid = grid_of(problem, trips)
-    found = search(grid, first_filling(grid), nodes)
+    return scheduled(problem, trips, grid, search(grid, first_filling(grid), nodes))
+
+
+def pack_plainly(problem: ShippingProblem) -> ShippingResult:
+    """Give every box a day and a service by the better of two plain rules, without a search. Errors as above."""
+    trips = trips_by_day(problem)
+    grid = grid_of(problem, trips)
+    return scheduled(problem, trips, grid, plain(grid, first_filling(grid)))
+
+
+def scheduled(problem: ShippingProblem, trips: Trips, grid: Grid, found: Found) -> ShippingResult:
+    """Return the schedule of a filling."""
     loads = sorted(
         loads_of(grid, found.filling, trips, problem),
         key=lambda load: (load.day, load.service.code, load.box_class.name),

@@ -1,0 +1,7 @@
+"""What a kit costs at other counts of boxes, the decisions made anew for each. The rule is in `plan.py`."""
+
+from planning.curve.model import CurvePoint, CurveProblem, CurveResult, Jump
+from planning.curve.plan import plan_curve
+from planning.curve.scale import scaled_people
+
+__all__ = ["CurvePoint", "CurveProblem", "CurveResult", "Jump", "plan_curve", "scaled_people"]
