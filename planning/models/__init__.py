@@ -6,6 +6,16 @@ from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.intake import Intake, IntakeRow, Step
 from planning.models.job import Job, JobPart
 from planning.models.orders import OrderLine, OrderVersion, PurchaseOrder
+from planning.models.packed import (
+    AddressChange,
+    Bench,
+    BoxAct,
+    BoxWork,
+    Packer,
+    Release,
+    TrackingList,
+    TrackingNumber,
+)
 from planning.models.plan import Artefact, Box, BoxClass, Listing, ListingLine, Plan
 from planning.models.roster import OneOffOrder, Subscriber
 from planning.models.stock import MonthStock, StockBook, StockEntry, StockMove
@@ -13,9 +23,13 @@ from planning.states import LIVE, PartState, State
 
 __all__ = [
     "LIVE",
+    "AddressChange",
     "Artefact",
+    "Bench",
     "Box",
+    "BoxAct",
     "BoxClass",
+    "BoxWork",
     "BuyFor",
     "CountQuantile",
     "CrewDay",
@@ -33,10 +47,12 @@ __all__ = [
     "OrderLine",
     "OrderVersion",
     "Outlook",
+    "Packer",
     "PartState",
     "Plan",
     "PurchaseOrder",
     "Rate",
+    "Release",
     "Service",
     "Spoilage",
     "State",
@@ -46,6 +62,8 @@ __all__ = [
     "StockMove",
     "Subscriber",
     "SubstituteRow",
+    "TrackingList",
+    "TrackingNumber",
     "Transit",
     "WeekdayCrew",
     "Zone",

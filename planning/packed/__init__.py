@@ -8,6 +8,7 @@ from planning.packed.carry import Carried, Listed, carry_over
 from planning.packed.check import packed_faults
 from planning.packed.follow import follow, follow_all
 from planning.packed.model import (
+    GOODS,
     HELD_FOR,
     UNTOUCHED,
     Act,
@@ -19,10 +20,11 @@ from planning.packed.model import (
     Status,
     Weighing,
 )
-from planning.packed.pace import Pace, pace
+from planning.packed.pace import Pace, pace, window
 from planning.packed.scan import BoxScan, ScanError, read_scan
 
 __all__ = [
+    "GOODS",
     "HELD_FOR",
     "UNTOUCHED",
     "Act",
@@ -44,4 +46,5 @@ __all__ = [
     "pace",
     "packed_faults",
     "read_scan",
+    "window",
 ]

@@ -35,7 +35,8 @@ class Act(StrEnum):
     ADDRESS = "address"
 
 
-NOTES = frozenset({Act.DAMAGED, Act.MISSING, Act.REPRINT, Act.ADDRESS})
+GOODS = frozenset({Act.DAMAGED, Act.MISSING})
+NOTES = GOODS | {Act.REPRINT, Act.ADDRESS}
 """Acts that are noted down and change nothing of how the box stands."""
 
 
