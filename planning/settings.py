@@ -10,6 +10,7 @@ import re
 import secrets
 import tempfile
 from contextlib import suppress
+from datetime import timedelta
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
@@ -202,6 +203,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "axes",
     "csp",
     "django_htmx",
 ]
@@ -215,9 +217,11 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "planning.rights.ask.RightsMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "planning.urls"
@@ -231,6 +235,7 @@ TEMPLATES = [
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
+                "planning.views.steps.told",
                 "django.contrib.messages.context_processors.messages",
             ],
         },
@@ -254,6 +259,7 @@ STATICFILES_DIRS = [BASE_DIR / "templates" / "static"]
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "planning.rights.ask.RoleBackend"]
 LOGIN_URL = "sign_in"
 LOGIN_REDIRECT_URL = "/"
 LOGOUT_REDIRECT_URL = "sign_in"
@@ -263,6 +269,18 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 12}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
+
+# Whoever guesses passwords is stopped by name and address together, so that nobody else can lock a person out.
+AXES_FAILURE_LIMIT = 8
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_LOCKOUT_CALLABLE = "planning.views.sign_in.locked_out"
+AXES_RESET_ON_SUCCESS = True
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
+AXES_IPWARE_PROXY_COUNT = 1 if yes("KITS_BEHIND_PROXY") else None
+SESSION_COOKIE_AGE = 12 * 3600  # a working day: each morning begins with a password
+SESSION_COOKIE_NAME = "__Host-session" if PRODUCTION else "session"
 
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
@@ -320,6 +338,7 @@ LOGGING = {
     "root": {"handlers": ["stderr"], "level": LOG_LEVEL},
     # Django's own handlers go: they would print a record a second time and in another form.
     "loggers": {
+        "axes": {"level": "CRITICAL"},  # it names people and where they are
         "django": {"handlers": [], "level": LOG_LEVEL, "propagate": True},
         "django.server": {"handlers": [], "level": LOG_LEVEL, "propagate": True},
         "django.db.backends": {"level": "INFO"},  # its statements hold names and addresses

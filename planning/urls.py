@@ -6,9 +6,12 @@ from django.http.response import HttpResponseBase
 from django.urls import URLPattern, URLResolver, path
 from django.views.decorators.cache import never_cache
 
+from planning.rights.table import Area
+from planning.views.account import account
 from planning.views.balance import balance
 from planning.views.booklet import booklet
 from planning.views.buying import buying
+from planning.views.changes import changes
 from planning.views.cost import cost
 from planning.views.cutting import cutting
 from planning.views.documents import documents, paper
@@ -26,6 +29,7 @@ from planning.views.order_receive import order_close, order_days, receive
 from planning.views.orders import orders, receipts, receipts_calendar
 from planning.views.overs import overs
 from planning.views.packing import packing
+from planning.views.people import new_person, people, person
 from planning.views.recipe_editor import recipe, recipe_look
 from planning.views.recipe_papers import recipe_papers
 from planning.views.recipes import new_recipe, recipe_copy, recipe_delete, recipes
@@ -43,77 +47,88 @@ from planning.views.ticket import ticket
 from planning.views.upload import upload
 
 
-def page(route: str, view: Callable[..., HttpResponseBase]) -> URLPattern:
-    """Return a page under its view's own name. No browser keeps what it shows: it may be somebody's address."""
-    return path(route, never_cache(view), name=view.__name__)
+def page(route: str, view: Callable[..., HttpResponseBase], area: Area | None) -> URLPattern:
+    """Return a page under its view's own name. No browser keeps what it shows: it may be somebody's address.
+
+    area: whose rights it asks for (`planning.rights.table`); None for a page that people see before they sign in.
+    """
+    shown = never_cache(view)
+    shown.area = area  # type: ignore[attr-defined]
+    return path(route, shown, name=view.__name__)
 
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    page("healthz", healthz),
-    page("readyz", readyz),
-    page("metrics", metrics),
-    page("sign-in", sign_in),
-    page("sign-out", sign_out),
+    page("healthz", healthz, None),
+    page("readyz", readyz, None),
+    page("metrics", metrics, None),
+    page("sign-in", sign_in, None),
+    page("sign-out", sign_out, Area.OPEN),
+    # People
+    page("account", account, Area.OPEN),
+    page("people", people, Area.PEOPLE),
+    page("new-person", new_person, Area.PEOPLE),
+    page("people/<int:person>/", person, Area.PEOPLE),
+    page("changes", changes, Area.PEOPLE),
     # All months
-    page("", months),
-    page("upload", upload),
-    page("template", template),
+    page("", months, Area.OPEN),
+    page("upload", upload, Area.BOOK),
+    page("template", template, Area.BOOK),
     # One month
-    page("months/<int:month>/", month),
-    page("months/<int:month>/export", export),
-    page("months/<int:month>/plan", plan),
-    page("months/<int:month>/history", history),
-    page("months/<int:month>/recipes", recipes),
-    page("months/<int:month>/new-recipe", new_recipe),
-    page("months/<int:month>/recipe", recipe),
-    page("months/<int:month>/recipe-look", recipe_look),
-    page("months/<int:month>/recipe-copy", recipe_copy),
-    page("months/<int:month>/recipe-papers", recipe_papers),
-    page("months/<int:month>/recipe-delete", recipe_delete),
-    page("months/<int:month>/booklet", booklet),
-    page("months/<int:month>/roster", roster),
-    page("months/<int:month>/roster-file", roster_file),
-    page("months/<int:month>/requirements", requirements),
-    page("months/<int:month>/cutting", cutting),
-    page("months/<int:month>/cutting/<int:ticket>", ticket),
-    page("months/<int:month>/buying", buying),
-    page("months/<int:month>/overs", overs),
-    page("months/<int:month>/lots", lots),
-    page("months/<int:month>/short-supply", short_supply),
-    page("months/<int:month>/packing", packing),
-    page("months/<int:month>/shipping", shipping),
-    page("months/<int:month>/cost", cost),
-    page("months/<int:month>/balance", balance),
-    page("months/<int:month>/documents", documents),
+    page("months/<int:month>/", month, Area.OPEN),
+    page("months/<int:month>/export", export, Area.BOOK),
+    page("months/<int:month>/plan", plan, Area.PLAN),
+    page("months/<int:month>/history", history, Area.FIGURES),
+    page("months/<int:month>/recipes", recipes, Area.RECIPES),
+    page("months/<int:month>/new-recipe", new_recipe, Area.RECIPES),
+    page("months/<int:month>/recipe", recipe, Area.RECIPES),
+    page("months/<int:month>/recipe-look", recipe_look, Area.RECIPES),
+    page("months/<int:month>/recipe-copy", recipe_copy, Area.RECIPES),
+    page("months/<int:month>/recipe-papers", recipe_papers, Area.RECIPES),
+    page("months/<int:month>/recipe-delete", recipe_delete, Area.RECIPES),
+    page("months/<int:month>/booklet", booklet, Area.RECIPES),
+    page("months/<int:month>/roster", roster, Area.ROSTER),
+    page("months/<int:month>/roster-file", roster_file, Area.ROSTER),
+    page("months/<int:month>/requirements", requirements, Area.FIGURES),
+    page("months/<int:month>/cutting", cutting, Area.CUTTING),
+    page("months/<int:month>/cutting/<int:ticket>", ticket, Area.CUTTING),
+    page("months/<int:month>/buying", buying, Area.BUYING),
+    page("months/<int:month>/overs", overs, Area.BUYING),
+    page("months/<int:month>/lots", lots, Area.BUYING),
+    page("months/<int:month>/short-supply", short_supply, Area.PACKING),
+    page("months/<int:month>/packing", packing, Area.PACKING),
+    page("months/<int:month>/shipping", shipping, Area.SHIPPING),
+    page("months/<int:month>/cost", cost, Area.COST),
+    page("months/<int:month>/balance", balance, Area.FIGURES),
+    page("months/<int:month>/documents", documents, Area.FIGURES),
     # Orders and the club's stock book, over all months
-    page("months/<int:month>/orders", orders),
-    page("months/<int:month>/order", order),
-    page("months/<int:month>/order-edit", order_edit),
-    page("months/<int:month>/order-check", order_check),
-    page("months/<int:month>/order-paper", order_paper),
-    page("months/<int:month>/order-days", order_days),
-    page("months/<int:month>/order-close", order_close),
-    page("months/<int:month>/receive", receive),
-    page("months/<int:month>/receipts", receipts),
-    page("months/<int:month>/receipts-calendar", receipts_calendar),
-    page("months/<int:month>/stock", stock),
-    page("months/<int:month>/stock-item", stock_item),
-    page("months/<int:month>/stock-entries", stock_entries),
-    page("months/<int:month>/stock-entry", stock_entry),
-    page("months/<int:month>/stock-issue", stock_issue),
-    page("months/<int:month>/stock-cut", stock_cut),
-    page("months/<int:month>/stock-count", stock_count),
-    page("months/<int:month>/stock-adjust", stock_adjust),
-    page("months/<int:month>/stock-take", stock_take),
-    page("months/<int:month>/stock-check", stock_check),
+    page("months/<int:month>/orders", orders, Area.BUYING),
+    page("months/<int:month>/order", order, Area.BUYING),
+    page("months/<int:month>/order-edit", order_edit, Area.BUYING),
+    page("months/<int:month>/order-check", order_check, Area.BUYING),
+    page("months/<int:month>/order-paper", order_paper, Area.BUYING),
+    page("months/<int:month>/order-days", order_days, Area.BUYING),
+    page("months/<int:month>/order-close", order_close, Area.BUYING),
+    page("months/<int:month>/receive", receive, Area.BUYING),
+    page("months/<int:month>/receipts", receipts, Area.BUYING),
+    page("months/<int:month>/receipts-calendar", receipts_calendar, Area.BUYING),
+    page("months/<int:month>/stock", stock, Area.STOCK),
+    page("months/<int:month>/stock-item", stock_item, Area.STOCK),
+    page("months/<int:month>/stock-entries", stock_entries, Area.STOCK),
+    page("months/<int:month>/stock-entry", stock_entry, Area.STOCK),
+    page("months/<int:month>/stock-issue", stock_issue, Area.STOCK),
+    page("months/<int:month>/stock-cut", stock_cut, Area.STOCK),
+    page("months/<int:month>/stock-count", stock_count, Area.STOCK),
+    page("months/<int:month>/stock-adjust", stock_adjust, Area.STOCK),
+    page("months/<int:month>/stock-take", stock_take, Area.STOCK),
+    page("months/<int:month>/stock-check", stock_check, Area.STOCK),
     # A roster's file on its way in
-    page("intakes/<int:intake>/", intake),
-    page("intakes/<int:intake>/agree", agree),
-    page("intakes/<int:intake>/drop", drop),
-    page("intakes/<int:intake>/look-again", look_again),
-    page("intakes/<int:intake>/refused", refused),
+    page("intakes/<int:intake>/", intake, Area.ROSTER),
+    page("intakes/<int:intake>/agree", agree, Area.ROSTER),
+    page("intakes/<int:intake>/drop", drop, Area.ROSTER),
+    page("intakes/<int:intake>/look-again", look_again, Area.ROSTER),
+    page("intakes/<int:intake>/refused", refused, Area.ROSTER),
     # Papers and background work
-    page("papers/<int:paper>", paper),
-    page("jobs/<int:job>/", job),
-    page("jobs/<int:job>/cancel", cancel),
+    page("papers/<int:paper>", paper, Area.FIGURES),
+    page("jobs/<int:job>/", job, Area.OPEN),
+    page("jobs/<int:job>/cancel", cancel, Area.PLAN),
 ]

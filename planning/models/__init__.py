@@ -16,6 +16,7 @@ from planning.models.packed import (
     TrackingList,
     TrackingNumber,
 )
+from planning.models.person import Change, Person
 from planning.models.plan import Artefact, Box, BoxClass, Listing, ListingLine, Plan
 from planning.models.roster import OneOffOrder, Subscriber
 from planning.models.stock import MonthStock, StockBook, StockEntry, StockMove
@@ -31,6 +32,7 @@ __all__ = [
     "BoxClass",
     "BoxWork",
     "BuyFor",
+    "Change",
     "CountQuantile",
     "CrewDay",
     "DayOff",
@@ -49,6 +51,7 @@ __all__ = [
     "Outlook",
     "Packer",
     "PartState",
+    "Person",
     "Plan",
     "PurchaseOrder",
     "Rate",

@@ -22,7 +22,6 @@ from planning.recipe_costs import RolePaper, role_papers
 from planning.recipes import kit_recipes
 from planning.views import gate, words
 from planning.views.parts import Line, Table, number, text
-from planning.views.steps import STEPS
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +106,7 @@ def booklet(request: HttpRequest, month: int) -> HttpResponse:
     """Show the booklet of the month as its book stands now, with the printed ones of its latest plan."""
     row = gate.month_or_404(request, month)
     book = load.without_people(row)
-    around: dict[str, object] = {"month": row, "steps": STEPS, "step": "booklet", "said": shown(book)}
+    around: dict[str, object] = {"month": row, "step": "booklet", "said": shown(book)}
     if plan := row.plans.first():
         around["printed"] = plan.papers.filter(name__startswith="booklet/").order_by("position")
     if plan := gate.readable_plan_or_none(request, row):

@@ -1,5 +1,6 @@
 """The papers of a plan: what there is, and each as a file."""
 
+from collections.abc import Iterable
 from itertools import groupby
 from pathlib import Path
 
@@ -11,8 +12,9 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from planning.models import Artefact, Plan
+from planning.rights.ask import require, rights
+from planning.rights.table import paper_area
 from planning.views import gate
-from planning.views.steps import STEPS
 
 ON_A_PAGE = 240  # papers; those of eighty waves
 
@@ -29,15 +31,21 @@ def documents(request: HttpRequest, month: int) -> HttpResponse:
         "month": row,
         "plan": plan,
         "step": "documents",
-        "steps": STEPS,
         "version": gate.version_asked(request, plan),
-        "folders": [(folder_title(name), list(inside)) for name, inside in groupby(papers, key=folder)],
+        "folders": [
+            (folder_title(name), allowed(request, inside)) for name, inside in groupby(papers, key=folder)
+        ],
         **counted,
         "page": page,
         "pages": pages,
         "versions": row.plans.defer("answers"),
     }
     return render(request, "planning/documents.html", shown)
+
+
+def allowed(request: HttpRequest, papers: Iterable[Artefact]) -> list[tuple[Artefact, bool]]:
+    """Return papers, each with whether whoever asks may have it."""
+    return [(paper, rights(request).may_look(paper_area(paper.name))) for paper in papers]
 
 
 def shown_papers(plan: Plan, page: int) -> tuple[list[Artefact], int, dict[str, int]]:
@@ -69,6 +77,7 @@ def folder(paper: Artefact) -> str:
 def paper(request: HttpRequest, paper: int) -> FileResponse:
     """Send a paper, piece by piece."""
     row = gate.paper_or_404(request, paper)
+    require(request, paper_area(row.name))
     path = inside(settings.ARTEFACTS_DIR, row.path)
     if not path.is_file():
         raise Http404(

@@ -16,7 +16,6 @@ from planning.views import gate, words
 from planning.views.job import STOP_POLLING
 from planning.views.months import XLSX
 from planning.views.parts import Figure, Line, Table, number, text
-from planning.views.steps import STEPS
 
 SHOWN = 100  # problems on a page
 KIND = "roster"
@@ -27,7 +26,6 @@ def roster_file(request: HttpRequest, month: int) -> HttpResponse:
     row = gate.month_or_404(request, month)
     shown: dict[str, Any] = {
         "month": row,
-        "steps": STEPS,
         "step": "roster",
         "most": words.file_size(MOST_BYTES),
     }
@@ -54,7 +52,7 @@ def intake(request: HttpRequest, intake: int) -> HttpResponse:
     """Show how far a file is and what it would change; a look by script gets only what changes."""
     row = gate.intake_or_404(request, intake)
     job = latest_job(row)
-    shown: dict[str, Any] = {"intake": row, "month": row.month, "steps": STEPS, "step": "roster"}
+    shown: dict[str, Any] = {"intake": row, "month": row.month, "step": "roster"}
     shown["failed"] = job.error if job is not None and job.state == State.FAILED and waits(row) else ""
     shown["polls"] = waits(row) and not shown["failed"]
     shown["doing"] = doing(row)

@@ -1,6 +1,6 @@
 """The month page: the flow from top to bottom, and the button that plans it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -28,7 +28,7 @@ from planning.views import (
     words,
 )
 from planning.views.parts import Strip
-from planning.views.steps import STEPS
+from planning.views.steps import allowed_steps
 
 STRIPS: dict[str, Callable[[Planned], Strip]] = {
     "roster": roster.strip,
@@ -49,21 +49,20 @@ def month(request: HttpRequest, month: int) -> HttpResponse:
     shown: dict[str, Any] = {
         "month": row,
         "plan": made,
-        "steps": STEPS,
         "version": gate.version_asked(request, made),
     }
     shown["job"] = job_to_show(row, made)
     shown["recipes"] = recipes.strip(row)
-    shown |= planned_month(row, made) if made else held(row)
+    shown |= planned_month(row, made, allowed_steps(request)) if made else held(row)
     shown["orders"] = orders.strip(row, shown.get("planned"))
     shown["needs"] = shown.get("needs", 0) + len(shown["recipes"].needs) + len(shown["orders"].needs)
     return render(request, "planning/month.html", shown)
 
 
-def planned_month(row: Month, made: Plan) -> dict[str, Any]:
+def planned_month(row: Month, made: Plan, steps: Sequence[str]) -> dict[str, Any]:
     """Return what the page shows of a plan."""
     planned = load.planned(made)
-    strips = [(step, strip(planned)) for step, strip in STRIPS.items()]
+    strips = [(step, STRIPS[step](planned)) for step in steps]
     papers = made.papers.aggregate(size=Sum("size"))["size"]
     return {
         "planned": planned,

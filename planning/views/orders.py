@@ -21,12 +21,11 @@ from planning.run import Planned, id_of
 from planning.stock import StockError
 from planning.views import gate, words
 from planning.views.parts import Cell, Figure, Line, Strip, Table, number, text, when
-from planning.views.steps import STEPS
 
 
 def around(month: Month, step: str = "orders") -> dict[str, Any]:
     """Return what every page around orders and stock shows."""
-    return {"month": month, "steps": STEPS, "step": step}
+    return {"month": month, "step": step}
 
 
 def order_url(page: str, month: Month, order: str, **more: object) -> str:

@@ -20,7 +20,6 @@ from planning.faults.texts import UNPRINTABLE
 from planning.views import gate, words
 from planning.views.recipe_shown import LONGEST, FaultLine, shown
 from planning.views.recipe_work import Worked, compare, text_of, worked
-from planning.views.steps import STEPS
 
 PIECES = ("faults", "figures", "sheets", "pages", "offcuts", "compared")
 """Parts of the page that follow from the text: each has its own template, and an element of that id."""
@@ -91,7 +90,6 @@ def context(row: kits.Month, kept: kits.Recipe, done: Worked, seen: str) -> dict
     """Return what the page and its pieces show."""
     return {
         "month": row,
-        "steps": STEPS,
         "step": "recipes",
         "recipe": kept,
         "work": done,

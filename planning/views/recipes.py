@@ -25,7 +25,6 @@ from planning.recipes import is_designed, reading
 from planning.views import gate, words
 from planning.views.parts import Figure, Strip
 from planning.views.recipe_shown import MOST_PAGES, shown
-from planning.views.steps import STEPS
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +78,7 @@ def _strip(pk: int, fingerprint: str) -> Strip:
 
 def shown_with(row: kits.Month) -> dict[str, object]:
     """Return what every page around recipes shows."""
-    return {"month": row, "steps": STEPS, "step": "recipes"}
+    return {"month": row, "step": "recipes"}
 
 
 def query(code: str) -> str:

@@ -1,5 +1,6 @@
 """Who is there."""
 
+from django.conf import settings
 from django.contrib.auth import login, logout
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import AuthenticationForm
@@ -36,3 +37,9 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     """Let somebody go."""
     logout(request)
     return redirect("sign_in")
+
+
+def locked_out(request: HttpRequest, credentials: object, *args: object, **kwargs: object) -> HttpResponse:
+    """Say that too many wrong passwords were tried, and for how long that lasts."""
+    shown = {"form": AuthenticationForm(request), "minutes": settings.AXES_COOLOFF_TIME.seconds // 60}
+    return render(request, "planning/sign_in.html", shown, status=429)

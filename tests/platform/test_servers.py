@@ -51,7 +51,7 @@ def test_a_browser_and_the_test_reach_the_same_database(live_server: LiveServer,
     answer = page.goto(f"{live_server.url}/healthz")
     assert answer is not None
     assert (answer.status, page.inner_text("body").strip()) == (200, "ok")
-    User.objects.create_user("cleo")  # Django allows the test its database although a browser runs
+    User.objects.create_superuser("cleo")  # Django allows the test its database although a browser runs
     assert User.objects.count() == 1
 
 

@@ -61,7 +61,7 @@ urlpatterns = [
 def test_a_page_asks_who_is_there_unless_it_says_otherwise(client: Client) -> None:
     answer = client.get("/month")
     assert (answer.status_code, answer["Location"]) == (302, "/sign-in?next=/month")
-    client.force_login(User.objects.create_user("cleo"))
+    client.force_login(User.objects.create_superuser("cleo"))
     assert client.get("/month").content == b"the month"
 
 

@@ -18,7 +18,8 @@ from pytest_django.live_server_helper import LiveServer
 
 from kits.models import Month
 from planning import save
-from planning.models import Plan
+from planning.models import Person, Plan
+from planning.rights.table import Role
 from tests.web.planned import plan_of
 from tests.web.small_month import SMALL_MONTH
 
@@ -29,8 +30,16 @@ PASSWORD = "walnut-kettle-ribbon"
 @pytest.fixture
 def desk(db: None, client: Client) -> Client:
     """The desk: signed in, works on months."""
-    client.force_login(User.objects.create_user("desk"))
+    client.force_login(somebody("desk", Role.OWNER))
     return client
+
+
+def somebody(name: str, role: Role | None) -> User:
+    """Somebody who can sign in."""
+    user = User.objects.create_user(name, password=PASSWORD)
+    if role:
+        Person.objects.create(user=user, role=role)
+    return user
 
 
 @pytest.fixture

@@ -103,7 +103,7 @@ def test_dark_ground_grey_print_and_large_type_keep_every_word(
 def test_signing_in_and_reaching_a_step_by_keyboard_alone(
     page: Page, live_server: LiveServer, plan: Plan, complaints: list[str]
 ) -> None:
-    User.objects.create_user("cleo", password=PASSWORD)
+    User.objects.create_superuser("cleo", password=PASSWORD)
     page.goto(live_server.url)
     page.keyboard.press("Tab")
     expect(page.get_by_role("link", name="Skip to the page")).to_be_focused()

@@ -5,7 +5,9 @@ from django.test import Client
 from django.urls import URLPattern, reverse
 
 from planning.models import Artefact, Plan
+from planning.rights.table import Role
 from planning.urls import urlpatterns
+from tests.web.conftest import somebody
 
 OPEN = {"healthz", "readyz", "metrics", "sign_in"}  # metrics asks for a token: tests/upkeep
 PAGES = [each for each in urlpatterns if isinstance(each, URLPattern)]
@@ -46,9 +48,7 @@ def test_what_changes_something_is_refused_to_other_sites(month: object, page: s
     [pattern] = [each for each in PAGES if each.name == page]
     assert Client(enforce_csrf_checks=True).post(url_of(pattern)).status_code in (302, 403)
     strict = Client(enforce_csrf_checks=True)
-    from django.contrib.auth.models import User
-
-    strict.force_login(User.objects.create_user("desk"))
+    strict.force_login(somebody("clerk", Role.OWNER))
     assert strict.post(url_of(pattern)).status_code == 403
 
 

@@ -363,7 +363,7 @@ def test_other_sites_and_links_change_nothing(month: Month) -> None:
     from django.contrib.auth.models import User
 
     strict = Client(enforce_csrf_checks=True)
-    strict.force_login(User.objects.create_user("desk"))
+    strict.force_login(User.objects.create_superuser("clerk"))
     for page in ("recipe", "recipe-look", "recipe-copy", "recipe-delete", "recipe-papers", "new-recipe"):
         assert strict.post(url(month, page), {"act": "save", "text": "x"}).status_code == 403
     assert strict.get(url(month, "recipe-look")).status_code == 405

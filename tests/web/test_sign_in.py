@@ -13,7 +13,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(autouse=True)
 def cleo() -> User:
-    return User.objects.create_user("cleo", password=PASSWORD)
+    return User.objects.create_superuser("cleo", password=PASSWORD)
 
 
 def sign_in(client: Client, password: str = PASSWORD, goes_to: str = "") -> Any:

@@ -22,7 +22,7 @@ NOT_PAGES = {"sign_out", "template", "export", "metrics"}  # files, and what peo
 def page_rows(month: Month, boxes: int) -> Iterator[Row]:
     """Yield one row over all pages, and one for each page whose own looks take too long."""
     client = Client(headers={"host": "localhost"})
-    client.force_login(User.objects.create_user("bench"))
+    client.force_login(User.objects.create_superuser("bench"))
     logging.disable(logging.WARNING)  # of pages that are not there without more being asked
     found = {address: looks(client, address) for address in addresses(month)}
     logging.disable(logging.NOTSET)

@@ -16,10 +16,11 @@ from planning import jobs, load, run, save
 from planning.demo import demo_month
 from planning.documents.paper import Paper
 from planning.management.database import prepare_database
-from planning.models import Artefact, Job, Plan, State
+from planning.models import Artefact, Job, Person, Plan, State
 from planning.month import Month
 from planning.monthfile import month_to_workbook
 from planning.progress import Progress
+from planning.rights.table import Role
 from planning.summary import summary
 
 OUT = Path(__file__).parents[3] / ".demo"
@@ -114,6 +115,7 @@ def copy_of(paper: Artefact) -> Paper:
 def new_password() -> str:
     """Give the demo's person a new password and return it; it is kept nowhere else."""
     person, _ = User.objects.get_or_create(username=NAME)
+    Person.objects.update_or_create(user=person, defaults={"role": Role.OWNER})
     password = secrets.token_urlsafe(9)
     person.set_password(password)
     person.save()
