@@ -18,7 +18,7 @@ def keep_everybody(apps: Any, schema_editor: object) -> None:
 class Migration(migrations.Migration):
     dependencies = [
         ("auth", "0012_alter_user_first_name_max_length"),
-        ("planning", "0008_papers_in_order"),
+        ("planning", "0009_packed_boxes"),
     ]
 
     operations = [
