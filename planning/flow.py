@@ -52,6 +52,7 @@ from planning.shipping import (
     pack_plainly,
     plan_shipping,
     shipping_faults,
+    waves_faults,
 )
 
 Problem = TypeVar("Problem")
@@ -118,9 +119,12 @@ def plan_month(
     )
     ahead = lots_problem(month, done.buying)
     lots = checked(plan_lots, lots_faults, ahead) if ahead else None
+    waves = make_waves(done.shipping.loads, month.club.wave_size)
+    if found := waves_faults(done.shipping.loads, waves, month.club.wave_size):
+        raise PlanError("; ".join(found))
     return MonthPlan(
         **{one.name: getattr(done, one.name) for one in fields(done)},
-        waves=make_waves(done.shipping.loads, month.club.wave_size),
+        waves=waves,
         balance=balance,
         allocation=allocation,
         overs=overs,

@@ -13,7 +13,7 @@ from planning.allocation import Rule
 from planning.calendar import IsoWeek, YearMonth
 from planning.models import OneOffOrder, Plan
 from planning.models.tables import TABLES
-from planning.month import Club, Month
+from planning.month import Club, Month, SlipFormat, WaveFills
 from planning.run import Planned
 
 PEOPLE = frozenset(
@@ -54,6 +54,8 @@ def club(row: kits.Month) -> Club:
             "month": YearMonth.parse(row.month),
             "promised": IsoWeek.parse(row.promised),
             "short_goods": Rule(row.short_goods),
+            "wave_fills": WaveFills(row.wave_fills),
+            "slips": SlipFormat(row.slips),
         }
     )
 

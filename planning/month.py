@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
 
 from kits.catalogue import Material, Offer, OpenOrder, PriceBreak, StockLine, Supplier
 from kits.kit import KitLine, KitPaper, PreCut, Tier
@@ -11,11 +13,30 @@ from kits.recipe import PaperRole, Recipe, RecipePiece
 from planning.allocation.model import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
+from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
 from planning.lots.rows import Forecast
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
 from planning.shipping.rows import CrewDay, DayOff, Rate, Service, Transit, WeekdayCrew, Zone
+
+
+class WaveFills(StrEnum):
+    """What boxes are laid out on at the bench, and so how many make a wave."""
+
+    CART = "cart"
+    SHELF = "shelf"
+
+
+class SlipFormat(StrEnum):
+    """How packing slips are printed: one on a small page, or several on a sheet that is cut apart along lines."""
+
+    A6 = "A6"
+    HALF_LETTER = "half letter"
+    A4_TWO = "A4 two-up"
+    A4_FOUR = "A4 four-up"
+    LETTER_TWO = "Letter two-up"
+    LETTER_FOUR = "Letter four-up"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,11 +49,13 @@ class Club:
     packing_starts: first day the crew may pack. goods_in_days: working days from receipt of a material to its first use.
     cutting_days: working days before packing that cutting takes.
     minutes_per_box, minutes_per_line: packing time of a box and of each line in it.
+    cart_boxes, shelf_boxes: how many boxes one takes; a wave fills the one that wave_fills names.
     flat_clearance: how much larger than its flattest item a carton must be inside, in each direction.
     weight_tolerance: percent by which paper may weigh more than nominal (mills allow about five).
     order_cost: of placing an order of goods bought for the year. holding_percent: what money tied up in stock costs a year.
     leftover_percent: worth of a unit left over, of the lowest price it is offered at; leftover_months: how long it lies.
     short_goods: by which rule boxes get what there is too little of; the Tiers sheet has the tiers' order.
+    pallet_length, pallet_width: its deck. pallet_height: of what stands on it, at most; pallet_weight: grams of that.
     """
 
     name: str
@@ -50,7 +73,9 @@ class Club:
     crew_cost_per_hour: Decimal = Decimal(0)
     minutes_per_box: Decimal = Decimal(1)
     minutes_per_line: Decimal = Decimal(0)
-    wave_size: int = 40
+    cart_boxes: int = 40
+    shelf_boxes: int = 8
+    wave_fills: WaveFills = WaveFills.CART
     piece_overs_percent: Decimal = Decimal(0)
     piece_overs_fixed: int = 0
     flat_clearance: int = 6 * MM
@@ -60,9 +85,24 @@ class Club:
     leftover_percent: Decimal = Decimal(0)
     leftover_months: Decimal = Decimal(1)
     short_goods: Rule = Rule.TIER
+    pallet_length: int = 1_200 * MM
+    pallet_width: int = 800 * MM
+    pallet_height: int = 1_200 * MM
+    pallet_weight: Fraction = Fraction(400_000)
     paper: str = "A4"
+    slips: SlipFormat = SlipFormat.A6
     address: str = ""
     note: str = ""
+
+    @property
+    def wave_setting(self) -> str:
+        """The field that says how many boxes a wave has at most."""
+        return "cart_boxes" if self.wave_fills is WaveFills.CART else "shelf_boxes"
+
+    @property
+    def wave_size(self) -> int:
+        """The boxes a wave has at most."""
+        return int(getattr(self, self.wave_setting))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,3 +139,4 @@ class Month:
     quantiles: tuple[CountQuantile, ...] = ()
     choices: tuple[BuyFor, ...] = ()
     substitutes: tuple[SubstituteRow, ...] = ()
+    customs: tuple[CustomsFact, ...] = ()

@@ -26,6 +26,8 @@ def month(book: Month) -> kits.Month:
         "month": str(book.club.month),
         "promised": str(book.club.promised),
         "short_goods": book.club.short_goods.value,
+        "wave_fills": book.club.wave_fills.value,
+        "slips": book.club.slips.value,
     }
     found = digests(book)
     row, is_new = kits.Month.objects.update_or_create(

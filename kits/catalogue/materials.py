@@ -77,6 +77,7 @@ class Material:
     split: may come from several suppliers at once; else one order covers what lacks, so that all of it is alike.
     cut_from: codes of larger sheets that a sheet of this size may be cut from instead of being bought.
     edge_trim: what is cut off each edge of a sheet before pieces are cut from it.
+    shelf: where it stands in the store, as the pickers know the place.
     """
 
     code: str
@@ -101,6 +102,7 @@ class Material:
     cut_from: tuple[str, ...] = ()
     storage: Decimal = Decimal(0)
     edge_trim: int = 0
+    shelf: str = ""
 
     @property
     def overs(self) -> Overs:

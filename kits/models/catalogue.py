@@ -32,6 +32,7 @@ class Material(Row):
     cut_from = CodesField()
     storage = DecimalField()
     edge_trim = LengthField()
+    shelf = models.TextField(blank=True)
 
     class Meta(Row.Meta):
         constraints = [*one_each("code"), *never_negative("overs_percent", "storage")]

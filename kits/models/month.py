@@ -4,7 +4,7 @@ from typing import Any
 
 from django.db import models
 
-from kits.models.fields import DecimalField, LengthField
+from kits.models.fields import DecimalField, FractionField, LengthField
 
 
 class Month(models.Model):
@@ -30,7 +30,9 @@ class Month(models.Model):
     crew_cost_per_hour = DecimalField()
     minutes_per_box = DecimalField()
     minutes_per_line = DecimalField()
-    wave_size = models.PositiveIntegerField()
+    cart_boxes = models.PositiveIntegerField()
+    shelf_boxes = models.PositiveIntegerField()
+    wave_fills = models.TextField()
     piece_overs_percent = DecimalField()
     piece_overs_fixed = models.PositiveIntegerField()
     flat_clearance = LengthField()
@@ -40,7 +42,12 @@ class Month(models.Model):
     leftover_percent = DecimalField()
     leftover_months = DecimalField()
     short_goods = models.TextField()
+    pallet_length = LengthField()
+    pallet_width = LengthField()
+    pallet_height = LengthField()
+    pallet_weight = FractionField()
     paper = models.TextField()
+    slips = models.TextField()
     note = models.TextField(blank=True)
 
     fingerprint = models.TextField()

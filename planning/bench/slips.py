@@ -1,6 +1,6 @@
 """A wave's packing slips, against the same marks drawn on a bare canvas and the same bytes written by hand.
 
-Neither of the two works anything out: the canvas is told every place, text and bar, the hand every bar and for all else
+Neither of the two works anything out: the canvas is told every place, text and bar, the hand every rectangle and else
 the very bytes, those of typeface and forms too.
 """
 
@@ -38,8 +38,8 @@ PAGE = (
 )
 
 
-Told = tuple[str, list[tuple[float, ...]], str]
-"""What stands before the bars, the bars by corner and size, what stands behind them."""
+Told = tuple[str | list[tuple[float, ...]], ...]
+"""What is on a page, in order: text as it stands, and between it rectangles by corner and size."""
 
 
 def slip_rows() -> Iterator[Row]:
@@ -136,17 +136,22 @@ def parts_of(file: bytes) -> tuple[bytes, list[str]]:
 
 
 def told(page: str) -> Told:
-    """Take a page apart at its bars."""
-    above, bars, below = re.split(r"\n(.* re f\*)\n", page)
-    return above, [tuple(map(float, bar)) for bar in RECTANGLE.findall(bars)], below
+    """Take a page apart at the rectangles of its codes."""
+    parts = re.split(r"\n(.* re f\*)\n", page)
+    return tuple(
+        [tuple(map(float, bar)) for bar in RECTANGLE.findall(part)] if at % 2 else part
+        for at, part in enumerate(parts)
+    )
 
 
 def written(page: Told) -> str:
     """Write a page's marks."""
-    above, bars, below = page
-    return (
-        f"{above}\n{' '.join([f'{x:g} {y:g} {wide:g} {high:g} re' for x, y, wide, high in bars])} f*\n{below}"
-    )
+    return "\n".join([part if isinstance(part, str) else rectangles(part) for part in page])
+
+
+def rectangles(bars: Sequence[tuple[float, ...]]) -> str:
+    """Write the rectangles of a code."""
+    return f"{' '.join([f'{x:g} {y:g} {wide:g} {high:g} re' for x, y, wide, high in bars])} f*"
 
 
 def by_hand(front: bytes, pages: Sequence[Told]) -> bytes:

@@ -1,6 +1,7 @@
 """The demo month, put together from its tables."""
 
 from planning.demo import ahead, carriers, club, kit, recipes, suppliers
+from planning.demo.customs import CUSTOMS, shelved
 from planning.demo.goods import EXTRAS, packaging
 from planning.demo.papers import PAPERS
 from planning.demo.people import roster
@@ -17,7 +18,7 @@ def demo_month(boxes: int = 1_200) -> Month:
     subscribers, orders = roster(boxes)
     return Month(
         club=club.CLUB,
-        materials=(*PAPERS, *EXTRAS, *packaging(boxes)),
+        materials=shelved((*PAPERS, *EXTRAS, *packaging(boxes))),
         suppliers=suppliers.SUPPLIERS,
         offers=suppliers.OFFERS,
         price_breaks=suppliers.PRICE_BREAKS,
@@ -43,4 +44,5 @@ def demo_month(boxes: int = 1_200) -> Month:
         outlooks=ahead.outlooks(boxes),
         quantiles=ahead.quantiles(boxes),
         substitutes=ahead.SUBSTITUTES,
+        customs=CUSTOMS,
     )

@@ -1,6 +1,7 @@
 """Codes people scan: check characters of open standards, Code 128 symbol values, and the club's own box code.
 
-A box code is club, month and serial number with one check character behind: `RIV2704000123K`.
+A box code is club, month and serial number with one check character behind: `RIV2704000123K`. The square code on a slip
+holds the version of the plan too, `RIV2704000123K/3`, so that a scan tells a slip of an earlier plan.
 """
 
 import re
@@ -185,12 +186,24 @@ def box_code(club_code: str, month: YearMonth, serial: int) -> str:
     return body + alphanumeric_check(body)
 
 
+def slip_code(code: str, version: int) -> str:
+    """Return what the square code on a slip holds: the box code, and the version of the plan the slip was printed from."""
+    return f"{code}/{version}"
+
+
+def version_scanned(text: str) -> int | None:
+    """Return the version of the plan that a scanned code names, None for bars and typed codes, which name none."""
+    found = re.search(r"/\s*([0-9]{1,6})\s*$", text)
+    return int(found[1]) if found else None
+
+
 def check_box_code(text: str) -> str:
     """Return a scanned or typed box code as it is printed; spaces, hyphens and small letters do no harm.
 
-    Raises BoxCodeError when the check character does not fit the rest.
+    A version behind it is left out (see `version_scanned`). Raises BoxCodeError when the check character does not fit the
+    rest.
     """
-    code = re.sub(r"[\s-]", "", text).upper()
+    code = re.sub(r"[\s-]|/\s*[0-9]{1,6}\s*$", "", text).upper()
     if not re.fullmatch(r"[0-9A-Z]*[0-9]{10,}[0-9A-Z]", code) or alphanumeric_check(code[:-1]) != code[-1]:
         raise BoxCodeError(
             f"{text!r} is not a box code: a character is wrong, missing or swapped. "

@@ -18,7 +18,7 @@ import numpy as np
 from planning.documents.listing import Box, profiles
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
-from planning.month import Month
+from planning.month import Month, SlipFormat
 from planning.roster import Reason, Subscriber
 from planning.roster.boxes import why_no_kit
 
@@ -89,19 +89,19 @@ class Held:
 
 def roster_exceptions(month: Month, plan: MonthPlan, boxes: Sequence[Box]) -> tuple[RosterException, ...]:
     """Return every exception of a roster in memory."""
-    return tuple(exceptions_of(plan, month.club.paper, Held(month, boxes)))
+    return tuple(exceptions_of(plan, month.club.slips, Held(month, boxes)))
 
 
-def exceptions_of(plan: MonthPlan, paper: str, people: People) -> Iterator[RosterException]:
+def exceptions_of(plan: MonthPlan, slips: SlipFormat, people: People) -> Iterator[RosterException]:
     """Yield every exception: first what needs somebody, last who is left out as they asked; by roster within.
 
-    Only who is on the roster twice is held in memory. paper: the club's, which slips are cut from.
+    Only who is on the roster twice is held in memory. slips: how the club prints them.
     """
     yield from not_sent(plan, people)
     yield from late(plan, people)
     yield from twice(people)
     yield from characters(people.addressed())
-    yield from long_lines(people.addressed(), paper)
+    yield from long_lines(people.addressed(), slips)
     yield from no_postcode(people)
     for one, reason in people.left_out():
         yield RosterException(what=What.LEFT_OUT, subscriber=one, why=reason)
@@ -170,14 +170,14 @@ def characters(people: Iterable[Subscriber]) -> Iterator[RosterException]:
             yield RosterException(what=What.CHARACTERS, subscriber=one, why=why)
 
 
-def long_lines(people: Iterable[Subscriber], paper: str) -> Iterator[RosterException]:
+def long_lines(people: Iterable[Subscriber], slips: SlipFormat) -> Iterator[RosterException]:
     """Yield those with a line too long for the slip: it is broken there, or set very small."""
     from planning.documents.pdf.address import address_lines
     from planning.documents.pdf.fonts import TEXT, text_width
-    from planning.documents.pdf.look import slip_size
     from planning.documents.pdf.packing_slips import SIDE
+    from planning.documents.pdf.slip_sheets import slip_sheet
 
-    room = slip_size(paper)[0] - 2 * SIDE
+    room = slip_sheet(slips).slip[0] - 2 * SIDE
     sure = int(room / max(text_width(chr(code), TEXT, READABLE) for code in range(32, 127)))
 
     def is_long(line: str) -> bool:

@@ -54,12 +54,12 @@ def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) ->
     """Yield the papers of the month as a whole. month: its book, which need not hold the roster."""
 
     def workbook() -> bytes:
-        found = tuple(islice(exceptions_of(plan, month.club.paper, people), MOST_LISTED))
+        found = tuple(islice(exceptions_of(plan, month.club.slips, people), MOST_LISTED))
         short = tuple(islice(short_boxes(plan, people), MOST_LISTED))
         return month_workbook(month, plan, found, stamp, short)
 
     def exceptions() -> bytes:
-        return exceptions_csv(exceptions_of(plan, month.club.paper, people), stamp)
+        return exceptions_csv(exceptions_of(plan, month.club.slips, people), stamp)
 
     yield Paper(name="month-workbook.xlsx", title="Month workbook", make=workbook)
     yield from orders(month, plan, stamp)

@@ -9,6 +9,7 @@ from planning.faults import (
     carriers,
     club,
     crew,
+    customs,
     cutting,
     designs,
     keys,
@@ -91,6 +92,8 @@ RULES: tuple[Rule, ...] = (
     ahead.outlooks_half_told,
     ahead.quantiles_out_of_order,
     ahead.substitutes_for_themselves,
+    customs.wrong_hs_codes,
+    customs.unknown_origins,
 )
 ROSTER_RULES: tuple[Rule, ...] = (
     texts.unprintable_texts,

@@ -37,6 +37,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "quantiles": ("tier", "percent"),
     "choices": ("item",),
     "substitutes": ("material", "instead"),
+    "customs": ("item",),
 }
 """What makes a row of each table its own: no two rows have the same."""
 

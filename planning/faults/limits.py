@@ -66,7 +66,9 @@ def percents(table: str, *fields: str) -> Limit:
 
 LIMITS = (
     counts("club", "goods_in_days", "cutting_days", high=LONGEST_WAIT),
-    counts("club", "wave_size", low=1),
+    counts("club", "cart_boxes", "shelf_boxes", low=1),
+    lengths("club", "pallet_length", "pallet_width", "pallet_height"),
+    Limit("club", ("pallet_weight",), 0, 100_000_000, above=True, places=None),
     counts("club", "piece_overs_fixed", high=MOST_EACH),
     money("club", "crew_cost_per_hour", "order_cost"),
     Limit("club", ("minutes_per_box", "minutes_per_line"), 0, 1440),
@@ -125,6 +127,7 @@ LIMITS = (
     counts("quantiles", "boxes", high=MOST_BOXES),
     counts("choices", "quantity"),
     counts("substitutes", "per", low=1, high=MOST_EACH),
+    money("customs", "value"),
     Limit("guillotines", ("minutes_per_lift", "minutes_per_cut", "minutes_per_turn"), 0, 1440),
 )
 

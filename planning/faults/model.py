@@ -36,6 +36,7 @@ TITLES = {
     "quantiles": "Count quantiles",
     "choices": "Buy for",
     "substitutes": "Substitutes",
+    "customs": "Customs",
 }
 """Month field -> title, in the order of the flow."""
 

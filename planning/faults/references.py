@@ -47,10 +47,11 @@ REFERENCES = (
     Reference("choices", "item", ("tiers", "materials")),
     Reference("substitutes", "material", ("materials",)),
     Reference("substitutes", "instead", ("materials",)),
+    Reference("customs", "item", ("materials", "pre_cuts")),
 )
 
 EMPTY_FOR_ALL = "Write one that is, or empty the cell if every tier gets it."
-TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item"), ("spoilages", "item")}
+TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item"), ("spoilages", "item"), ("customs", "item")}
 ROLE = ("recipe", "role")
 
 

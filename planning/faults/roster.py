@@ -8,6 +8,7 @@ from planning.faults.book import Book
 from planning.faults.club import unknown_country
 from planning.faults.limits import MOST_EACH
 from planning.faults.model import Fault
+from planning.month import Club
 
 MOST_BOXES = 1_000_000  # of a month
 MOST_WAVES = 25_000  # each is a file of slips and one of picks
@@ -25,19 +26,19 @@ def boxes_too_many(book: Book) -> Iterator[Fault]:
     kits = {tier.code for tier in book.month.tiers}
     boxes = sum(min(row.quantity, MOST_EACH) for row in book.month.subscribers if row.active)
     boxes += sum(row.count for row in book.month.orders if row.item in kits)
-    wave = max(book.month.club.wave_size, 1)
-    yield from too_many(boxes, wave)
+    yield from too_many(boxes, book.month.club)
 
 
-def too_many(boxes: int, wave: int) -> Iterator[Fault]:
-    """Word the fault of more boxes, or waves of as many, than a month may have."""
+def too_many(boxes: int, club: Club) -> Iterator[Fault]:
+    """Word the fault of more boxes, or waves, than a month may have."""
+    wave = max(club.wave_size, 1)
     if boxes > MOST_BOXES:
         why = f"is more than a month may have, {MOST_BOXES:,}"
         yield Fault("subscribers", None, "quantity", f"{boxes:,} boxes in all", why, "Correct the counts.")
     elif boxes > MOST_WAVES * wave:
         why = f"makes {-(-boxes // wave):,} waves of {boxes:,} boxes, more than {MOST_WAVES:,}"
         advice = f"Write {-(-boxes // MOST_WAVES):,} or more."
-        yield Fault("club", None, "wave_size", f"{wave:,}", why, advice)
+        yield Fault("club", None, club.wave_setting, f"{wave:,}", why, advice)
 
 
 def unknown_countries(book: Book) -> Iterator[Fault]:

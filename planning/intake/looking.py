@@ -147,5 +147,5 @@ def refuse_too_many(intake: Intake, month: Month, compared: Comparison) -> None:
     """Refuse a roster that makes more boxes, or waves of them, than a month may have."""
     tiers = [tier.code for tier in month.tiers]
     orders = OneOffOrder.objects.filter(month=intake.month, item__in=tiers).aggregate(kits=Sum("count"))
-    for fault in too_many(compared.boxes + (orders["kits"] or 0), max(month.club.wave_size, 1)):
+    for fault in too_many(compared.boxes + (orders["kits"] or 0), month.club):
         raise refuse(f"{fault.value} {fault.why}", fault.allowed)

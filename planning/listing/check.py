@@ -1,6 +1,7 @@
 """The checker of the listing: counts the rows again, from the end, and shares nothing with the statement that made them."""
 
 from collections import Counter
+from datetime import date
 
 from django.db.models import Count, Max, Min
 
@@ -8,6 +9,7 @@ from planning.flow import MonthPlan
 from planning.models import Box, Plan
 
 Counts = dict[tuple[int, int], int]
+Days = Counter[tuple[tuple[date, str] | None, int]]
 
 
 def listing_faults(row: Plan, plan: MonthPlan) -> list[str]:
@@ -19,8 +21,11 @@ def listing_faults(row: Plan, plan: MonthPlan) -> list[str]:
         span["number"] and (span["first"], span["last"]) != (1, span["number"])
     ):
         faults.append(f"{span['number']:,} boxes are listed of {plan.roster.boxes:,}")
-    if counted(row) != wanted(plan):
+    rows = counted(row)
+    if rows != wanted(plan):
         faults.append("a wave holds other boxes than planned")
+    if by_day(rows, plan) != leaving(plan):
+        faults.append("other boxes are packed on a day than leave on it")
     waves = (
         boxes.exclude(wave=0)
         .values_list("wave")
@@ -36,6 +41,25 @@ def counted(row: Plan) -> Counts:
     """Count the rows by wave and class."""
     rows = Box.objects.filter(plan=row).values_list("wave", "box_class").annotate(Count("serial"))
     return {(wave, box_class): number for wave, box_class, number in rows}
+
+
+def by_day(rows: Counts, plan: MonthPlan) -> Days:
+    """Count the rows that stand in a wave by its day and service, and by class."""
+    when = {wave.number: (wave.day, wave.service.code) for wave in plan.waves}
+    days = Days()
+    for (wave, box_class), number in rows.items():
+        if wave:
+            days[when.get(wave), box_class] += number
+    return days
+
+
+def leaving(plan: MonthPlan) -> Days:
+    """Count what the schedule sends, which knows nothing of waves."""
+    numbers = {one: number for number, one in enumerate(plan.roster.classes)}
+    days = Days()
+    for load in plan.shipping.loads:
+        days[(load.day, load.service.code), numbers[load.box_class]] += load.boxes
+    return days
 
 
 def wanted(plan: MonthPlan) -> Counts:

@@ -3,6 +3,7 @@
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
+from planning.models.customs import CustomsFact
 from planning.models.intake import Intake, IntakeRow, Step
 from planning.models.job import Job, JobPart
 from planning.models.orders import OrderLine, OrderVersion, PurchaseOrder
@@ -35,6 +36,7 @@ __all__ = [
     "Change",
     "CountQuantile",
     "CrewDay",
+    "CustomsFact",
     "DayOff",
     "Forecast",
     "Guillotine",

@@ -19,6 +19,7 @@ from kits.models.rows import Row
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
+from planning.models.customs import CustomsFact
 from planning.models.roster import OneOffOrder, Subscriber
 
 TABLES: dict[str, type[Row]] = {
@@ -51,5 +52,6 @@ TABLES: dict[str, type[Row]] = {
     "quantiles": CountQuantile,
     "choices": BuyFor,
     "substitutes": SubstituteRow,
+    "customs": CustomsFact,
 }
 """Field of `planning.month.Month` -> the model of its rows."""

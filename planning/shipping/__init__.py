@@ -1,6 +1,7 @@
 """Step 6, shipping: which day and service each box leaves by. The rule is in `schedule.py`, its checker in `check.py`."""
 
 from planning.shipping.check import shipping_faults
+from planning.shipping.check_waves import waves_faults
 from planning.shipping.model import (
     CrewOn,
     DayLoad,
@@ -55,4 +56,5 @@ __all__ = [
     "pack_plainly",
     "plan_shipping",
     "shipping_faults",
+    "waves_faults",
 ]

@@ -1,4 +1,8 @@
-"""Waves: a day's boxes for one service, cut into lots the bench can lay out at once."""
+"""Waves: a day's boxes for one service, alike contents side by side, cut into lots that one cart or shelf takes.
+
+Waves are full but for the last of a day and service; where what is left would fill less than half of one, the last two
+share their boxes, so that nobody lays out a cart for a handful.
+"""
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
@@ -9,12 +13,15 @@ from planning.shipping.model import Load, Wave, WavePart
 
 
 def make_waves(loads: Sequence[Load], size: int) -> tuple[Wave, ...]:
-    """Cut loads, in their order, into waves of at most `size` boxes; a wave has one day and one service."""
+    """Cut loads into waves of at most `size` boxes, day by day and service by service in the order of the loads.
+
+    The order of boxes within a wave is fixed: by contents as first met, then by destination, then by roster.
+    """
     seen: defaultdict[BoxClass, int] = defaultdict(int)
     waves: list[Wave] = []
     for _, together in groupby(loads, key=lambda load: (load.day, load.service.code)):
-        group = list(together)
-        for parts in cut(group, size, seen):
+        group = side_by_side(list(together))
+        for parts in cut(group, sizes(sum(load.boxes for load in group), size), seen):
             waves.append(
                 Wave(
                     number=len(waves) + 1,
@@ -27,18 +34,36 @@ def make_waves(loads: Sequence[Load], size: int) -> tuple[Wave, ...]:
     return tuple(waves)
 
 
-def cut(loads: Sequence[Load], size: int, seen: defaultdict[BoxClass, int]) -> Iterator[tuple[WavePart, ...]]:
+def side_by_side(loads: Sequence[Load]) -> list[Load]:
+    """Return the loads with alike contents next to each other, in the order in which each is first met."""
+    order = {one: at for at, one in enumerate(dict.fromkeys(load.box_class.contents for load in loads))}
+    return sorted(loads, key=lambda load: order[load.box_class.contents])
+
+
+def sizes(boxes: int, size: int) -> Iterator[int]:
+    """Yield how many boxes each wave has: full ones, and no last one of less than half where two can share."""
+    full, rest = divmod(boxes, size)
+    shares = 2 * rest < size and full > 0 and rest > 0
+    yield from [size] * (full - shares)
+    if shares:
+        yield from ((size + rest + 1) // 2, (size + rest) // 2)
+    elif rest:
+        yield rest
+
+
+def cut(
+    loads: Sequence[Load], each: Iterator[int], seen: defaultdict[BoxClass, int]
+) -> Iterator[tuple[WavePart, ...]]:
     """Yield the parts of one wave after the other; `seen` counts how far each class has been handed out."""
     parts: list[WavePart] = []
+    room = next(each, 0)
     for load in loads:
         rest = load.boxes
         while rest:
-            boxes = min(rest, size - sum(part.boxes for part in parts))
+            boxes = min(rest, room)
             parts.append(WavePart(box_class=load.box_class, boxes=boxes, first=seen[load.box_class]))
             seen[load.box_class] += boxes
-            rest -= boxes
-            if sum(part.boxes for part in parts) == size:
+            rest, room = rest - boxes, room - boxes
+            if room == 0:
                 yield tuple(parts)
-                parts = []
-    if parts:
-        yield tuple(parts)
+                parts, room = [], next(each, 0)

@@ -45,7 +45,7 @@ CLUB = Club(
     crew_cost_per_hour=Decimal("18.50"),
     minutes_per_box=Decimal("1.5"),
     minutes_per_line=Decimal("0.25"),
-    wave_size=4,
+    cart_boxes=4,
     piece_overs_percent=Decimal(3),
     piece_overs_fixed=2,
 )

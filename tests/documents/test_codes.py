@@ -19,7 +19,9 @@ from planning.documents.codes import (
     code128,
     gs1_check_digit,
     s10_check_digit,
+    slip_code,
     sscc,
+    version_scanned,
 )
 
 APRIL = YearMonth(2027, 4)
@@ -225,6 +227,15 @@ def test_boxes_are_counted_from_one() -> None:
 def test_a_box_code_typed_with_spaces_and_small_letters_is_read_as_printed() -> None:
     code = box_code("RIV", APRIL, 123)
     assert check_box_code(f" {code[:3].lower()} {code[3:7]}-{code[7:]}\n") == code
+
+
+def test_a_square_code_names_the_version_of_the_plan_and_is_read_as_the_box_code() -> None:
+    code = box_code("RIV", APRIL, 123)
+    assert slip_code(code, 12) == f"{code}/12"
+    assert check_box_code(f"{code}/12\n") == code
+    assert (version_scanned(f"{code}/12\n"), version_scanned(code)) == (12, None)
+    with pytest.raises(BoxCodeError):
+        check_box_code(f"{code}/V2")
 
 
 SERIALS = st.integers(1, 2_000_000)

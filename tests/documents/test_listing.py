@@ -99,7 +99,7 @@ ROSTERS = st.lists(PEOPLE, max_size=60, unique_by=lambda one: one.reference)
 @settings(max_examples=examples(25))
 def test_any_roster_is_listed_as_it_is_planned(roster: list, wave_size: int) -> None:  # type: ignore[type-arg]
     month = replace(
-        MONTH, subscribers=tuple(roster), orders=(), club=replace(MONTH.club, wave_size=wave_size)
+        MONTH, subscribers=tuple(roster), orders=(), club=replace(MONTH.club, cart_boxes=wave_size)
     )
     plan = plan_month(month)
     assert listing_faults(plan, list_boxes(month, plan)) == []

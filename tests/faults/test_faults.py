@@ -15,6 +15,7 @@ from kits.measures import INCH, METRE, Grammage
 from kits.recipe import Recipe
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
+from planning.customs.rows import CustomsFact
 from planning.cutting import CuttingError
 from planning.faults import RULES, TITLES, faults
 from planning.faults.book import Book
@@ -189,10 +190,10 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
                 "orders",
                 *(replace(TINY.orders[0], reference=f"K{n}", item="FULL", count=9_999) for n in range(3)),
             ),
-            club=replace(TINY.club, wave_size=1),
+            club=replace(TINY.club, cart_boxes=1),
         ),
         [
-            "club None wave_size: 1 makes 30,003 waves of 30,003 boxes, more than 25,000. Write 2 or more.",
+            "club None cart_boxes: 1 makes 30,003 waves of 30,003 boxes, more than 25,000. Write 2 or more.",
         ],
     ),
     "a sheet of no width": (
@@ -898,6 +899,21 @@ BROKEN |= {
     "a choice of nothing known": (
         more("choices", BuyFor(item="BOXES", quantity=5)),
         ["choices 0 item: BOXES is not on the Tiers or Materials sheet. Add it there, or write one that is."],
+    ),
+    "customs facts that no declaration takes": (
+        more(
+            "customs",
+            CustomsFact(item="CARD", words="card", hs_code="4802.5", origin="UK", value=Decimal(-1)),
+            CustomsFact(item="CARDS", words="", hs_code="480257123456", origin="GB", value=Decimal("0.30")),
+        ),
+        [
+            "customs 0 value: -1 is negative. Write 0 to 1,000,000,000,000.",
+            "customs 0 hs_code: 4802.5 is not an HS code. Write its 6, 8 or 10 digits, such as 4802.57.",
+            "customs 0 origin: UK is not a country code. Did you mean GB?",
+            "customs 1 words: it is empty. Fill it in.",
+            "customs 1 item: CARDS is not on the Materials or Pre-cuts sheet. Did you mean CARD?",
+            "customs 1 hs_code: 480257123456 is not an HS code. Write its 6, 8 or 10 digits, such as 4802.57.",
+        ],
     ),
 }
 

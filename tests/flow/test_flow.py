@@ -92,7 +92,7 @@ MONTH = Month(
         crew_cost_per_hour=Decimal(12),
         minutes_per_box=Decimal(2),
         minutes_per_line=Decimal("0.5"),
-        wave_size=2,
+        cart_boxes=2,
     ),
     materials=(
         sheet("GREY", "0.4", overs=10),

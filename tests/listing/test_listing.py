@@ -147,9 +147,9 @@ def test_an_empty_roster_has_no_chunks() -> None:
 
 def test_exceptions_read_from_rows_are_those_found_in_memory() -> None:
     listed = Listed(MONTH).list_all()
-    plan, paper = listed.planned.plan, MONTH.club.paper
+    plan, slips = listed.planned.plan, MONTH.club.slips
     held = Held(MONTH, list_boxes(MONTH, plan))
-    assert list(exceptions_of(plan, paper, listed.people)) == list(exceptions_of(plan, paper, held))
+    assert list(exceptions_of(plan, slips, listed.people)) == list(exceptions_of(plan, slips, held))
 
 
 @pytest.mark.parametrize("field", ["wave", "place", "box_class"])
@@ -207,7 +207,7 @@ def test_any_roster_is_listed_as_in_memory(
         OneOffOrder(reference=f"W{number}", subscriber=roster[at % len(roster)].reference, item=item, count=n)
         for number, (at, item, n) in enumerate(wanted if roster else ())
     )
-    club = replace(MONTH.club, wave_size=wave_size)
+    club = replace(MONTH.club, cart_boxes=wave_size)
     month = replace(MONTH, subscribers=tuple(roster), orders=orders, club=club)
     listed = Listed(month, size).list_all()
     held = list_boxes(month, listed.planned.plan)
@@ -215,9 +215,9 @@ def test_any_roster_is_listed_as_in_memory(
         assert set(listed.counted.problem.profiles) == set(roster_problem(month).profiles)
         assert in_order(listed.boxes) == in_order(held)
         assert listing_faults(listed.plan, listed.planned.plan) == []
-        plan, paper = listed.planned.plan, month.club.paper
-        assert list(exceptions_of(plan, paper, listed.people)) == list(
-            exceptions_of(plan, paper, Held(month, held))
+        plan, slips = listed.planned.plan, month.club.slips
+        assert list(exceptions_of(plan, slips, listed.people)) == list(
+            exceptions_of(plan, slips, Held(month, held))
         )
     finally:
         listed.row.delete()

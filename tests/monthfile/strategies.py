@@ -42,9 +42,10 @@ from planning.allocation import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.countries import COUNTRIES
+from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
 from planning.lots.rows import Forecast
-from planning.month import Club, Month
+from planning.month import Club, Month, SlipFormat, WaveFills
 from planning.overs import Base
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
@@ -150,7 +151,9 @@ def clubs(draw: Draw[Any]) -> Club:
         crew_cost_per_hour=draw(prices),
         minutes_per_box=draw(minutes),
         minutes_per_line=draw(minutes),
-        wave_size=draw(st.integers(2, 5_000)),
+        cart_boxes=draw(st.integers(2, 5_000)),
+        shelf_boxes=draw(st.integers(2, 5_000)),
+        wave_fills=draw(st.sampled_from(WaveFills)),
         piece_overs_percent=draw(percents),
         piece_overs_fixed=draw(make_ready),
         flat_clearance=draw(st.one_of(st.just(0), lengths)),
@@ -160,7 +163,12 @@ def clubs(draw: Draw[Any]) -> Club:
         leftover_percent=draw(percents),
         leftover_months=draw(minutes),
         short_goods=draw(st.sampled_from(Rule)),
+        pallet_length=draw(lengths),
+        pallet_width=draw(lengths),
+        pallet_height=draw(lengths),
+        pallet_weight=draw(weights.filter(bool)),
         paper=draw(st.sampled_from(["A4", "Letter"])),
+        slips=draw(st.sampled_from(SlipFormat)),
         address=draw(texts),
         note=draw(texts),
     )
@@ -191,6 +199,7 @@ def materials_of(draw: Draw[Any], code: str, kind: MaterialKind) -> Material:
         split=draw(st.booleans()),
         storage=draw(prices),
         edge_trim=draw(st.sampled_from([0, 0, INCH // 4])) if kind is MaterialKind.SHEET else 0,
+        shelf=draw(texts),
     )
 
 
@@ -291,6 +300,16 @@ def ahead_tables(
         "substitutes": tuple(
             SubstituteRow(material=bought[0], instead=code, per=draw(some), note=draw(texts))
             for code in draw(some_of(instead))
+        ),
+        "customs": tuple(
+            CustomsFact(
+                item=code,
+                words=draw(names),
+                hs_code=draw(st.sampled_from(["4802.57", "480257 90", "4911.99"])),
+                origin=draw(st.sampled_from(sorted(COUNTRIES))),
+                value=draw(prices),
+            )
+            for code in draw(some_of(bought))
         ),
     }
 

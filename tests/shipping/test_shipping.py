@@ -11,6 +11,7 @@ from planning.calendar import CalendarError, Weekday, WorkingCalendar
 from planning.roster import BoxClass, Contents
 from planning.shipping import (
     CrewOn,
+    Load,
     Parcel,
     ShippingProblem,
     ShippingResult,
@@ -18,7 +19,9 @@ from planning.shipping import (
     make_waves,
     plan_shipping,
     shipping_faults,
+    waves_faults,
 )
+from planning.shipping.waves import sizes
 from tests.shipping.ways import OFFICE, Way, dearer_until, priced, way
 from tests.support.effort import examples
 
@@ -210,6 +213,77 @@ def test_waves_hold_one_day_and_service_and_every_box_once() -> None:
         assert part.first == counted[part.box_class]  # parts hand a class out without gap or overlap
         counted[part.box_class] += part.boxes
     assert counted == {parcel(70).box_class: 70, parcel(25, tier="HALF").box_class: 25}
+
+
+@given(st.integers(0, 400), st.integers(1, 50))
+def test_waves_are_full_and_no_last_one_is_a_handful_where_two_can_share(boxes: int, size: int) -> None:
+    each = list(sizes(boxes, size))
+    assert sum(each) == boxes
+    assert len(each) == -(-boxes // size)  # no more waves than there must be
+    assert all(0 < one <= size for one in each)
+    assert all(one == size for one in each[:-2])
+    assert len(each) < 2 or 2 * each[-1] >= size
+
+
+def test_five_boxes_left_of_two_carts_of_forty_share_the_last_two() -> None:
+    assert list(sizes(85, 40)) == [40, 23, 22]
+    assert list(sizes(60, 40)) == [40, 20]  # half a cart is worth laying out
+    assert list(sizes(5, 40)) == [5]
+
+
+LOADS = st.lists(
+    st.tuples(
+        st.integers(5, 7), st.sampled_from("AB"), st.sampled_from(["FULL", "HALF"]), st.sampled_from("NS")
+    ),
+    unique=True,
+).flatmap(
+    lambda found: st.tuples(st.just(sorted(found)), st.lists(st.integers(1, 90), min_size=48, max_size=48))
+)
+
+
+@given(LOADS, st.integers(1, 40))
+def test_every_box_is_in_one_wave_on_its_own_day_beside_those_like_it(
+    drawn: tuple[list[tuple[int, str, str, str]], list[int]], size: int
+) -> None:
+    loads = [load_of(*one, boxes) for one, boxes in zip(*drawn, strict=False)]
+    waves = make_waves(loads, size)
+    assert waves_faults(loads, waves, size) == []
+    assert waves == make_waves(loads, size)
+
+
+def load_of(day: int, code: str, tier: str, zone: str, boxes: int) -> Load:
+    box_class = replace(parcel(boxes, tier=tier).box_class, zones=(("Post", zone),))
+    when = date(2027, 4, day)
+    return Load(
+        day=when,
+        box_class=box_class,
+        service=way(code, "1.00", 1).terms.service,
+        boxes=boxes,
+        collected=when,
+        arrives=when,
+        late=False,
+        postage_each=Decimal(1),
+    )
+
+
+def test_the_checker_of_waves_finds_what_is_wrong() -> None:
+    loads = [load_of(5, "A", "FULL", "N", 30), load_of(5, "A", "HALF", "N", 20)]
+    right = make_waves(loads, 20)
+    wrong = {
+        "a wave has more boxes than 19": (right, 19),
+        "other boxes stand in the waves of 5 Apr 2027 by A than leave then": (right[:-1], 20),
+        "wave 2 parts alike boxes": ((right[0], replace(right[1], parts=right[1].parts * 2)), 20),
+        "the waves are not numbered one after the other": (right[::-1], 20),
+        "wave 3 begins at another box of its class than those before end": (
+            (
+                *right[:2],
+                replace(right[2], parts=tuple(replace(p, first=p.first + 1) for p in right[2].parts)),
+            ),
+            20,
+        ),
+    }
+    for fault, (waves, size) in wrong.items():
+        assert fault in waves_faults(loads, waves, size)
 
 
 counts = st.lists(st.integers(0, 60), min_size=1, max_size=4)

@@ -183,7 +183,7 @@ def tiny_club() -> Club:
         crew_cost_per_hour=Decimal(12),
         minutes_per_box=Decimal(2),
         minutes_per_line=Decimal("0.5"),
-        wave_size=2,
+        cart_boxes=2,
     )
 
 

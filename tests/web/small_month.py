@@ -51,7 +51,7 @@ CLUB = Club(
     crew_cost_per_hour=Decimal("14.40"),
     minutes_per_box=Decimal("3.5"),
     minutes_per_line=Decimal("0.25"),
-    wave_size=4,
+    cart_boxes=4,
     piece_overs_percent=Decimal(5),
     note="Water’s edge: blues & greens",
 )

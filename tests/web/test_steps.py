@@ -111,7 +111,7 @@ def test_balance_shows_every_line(show: Show) -> None:
 def test_a_long_table_is_shown_page_by_page(desk: Client) -> None:
     [one, *_] = SMALL_MONTH.subscribers
     many = tuple(replace(one, reference=f"S{i}", quantity=1) for i in range(250))
-    club = replace(SMALL_MONTH.club, wave_size=1)
+    club = replace(SMALL_MONTH.club, cart_boxes=1)
     week = tuple(replace(day, minutes=10_000) for day in SMALL_MONTH.week)
     month = save.month(replace(SMALL_MONTH, club=club, subscribers=many, orders=(), week=week))
     planned = make_plan(load.month(month.pk), 1, datetime(2027, 3, 1, 9, tzinfo=UTC))

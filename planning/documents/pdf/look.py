@@ -5,7 +5,7 @@ from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.enums import TA_LEFT, TA_RIGHT
-from reportlab.lib.pagesizes import A4, A6, letter
+from reportlab.lib.pagesizes import A4, letter
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph
@@ -97,8 +97,3 @@ def heading(text: str) -> list[Flowable]:
 def page_size(paper: str) -> tuple[float, float]:
     """Return the page of a club's papers, in points."""
     return letter if paper == LETTER else A4
-
-
-def slip_size(paper: str) -> tuple[float, float]:
-    """Return the page of a slip: a quarter of the club's paper."""
-    return (letter[0] / 2, letter[1] / 2) if paper == LETTER else A6

@@ -1,4 +1,4 @@
-"""Packing slips: a quarter page for every box of a wave, with its address, its contents and its code to scan.
+"""Packing slips: one for every box of a wave, with its address, its contents, and its code as bars and as a square.
 
 Boxes of the same contents share one drawing of them, so that a slip costs little more than its address and bars.
 Everything is pure black: label printers know no grey, and would break it up into dots.
@@ -13,6 +13,7 @@ from reportlab.lib.colors import Color
 from reportlab.lib.rl_accel import fp_str
 from reportlab.pdfgen.canvas import Canvas
 
+from planning.documents.codes import slip_code
 from planning.documents.listing import Box
 from planning.documents.pdf.address import address_lines, lacking
 from planning.documents.pdf.barcode import code_marks
@@ -25,10 +26,13 @@ from planning.documents.pdf.contents import (
     set_contents,
 )
 from planning.documents.pdf.fonts import STRONG, TEXT, printable
-from planning.documents.pdf.look import BLACK, HAIRLINE, NEED, slip_size
+from planning.documents.pdf.look import BLACK, HAIRLINE, NEED
 from planning.documents.pdf.page import Letterhead, open_canvas
 from planning.documents.pdf.ready import ReadyPages
+from planning.documents.pdf.slip_sheets import CUTS, SlipSheet, draw_cuts, slip_sheet
+from planning.documents.pdf.square_code import square_marks
 from planning.documents.pdf.typeset import fit, shrunk
+from planning.documents.pdf.version_mark import draw_version_mark
 from planning.documents.pdf.words import contents_words, day, weight
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
@@ -41,8 +45,8 @@ FRAME = "frame"
 SIDE = 18.0  # points kept free on the left and right
 # Heights in points, from the top edge down to the contents and from the bottom edge up to them.
 TITLE, NAME_TOP, CONTENTS_TOP = 26.0, 50.0, 148.0
-CONTENTS_FOOT, SERVICE, BARS, FOOT = 106.0, 93.0, 46.0, 16.0
-BARS_HEIGHT, NAME_HEIGHT, PLACE_WIDTH, WEIGHT_WIDTH = 36.0, 35.0, 110.0, 80.0
+CONTENTS_FOOT, SERVICE, BARS, FOOT, SQUARE_FOOT = 106.0, 93.0, 46.0, 16.0, 27.0
+BARS_HEIGHT, SQUARE, NAME_HEIGHT, PLACE_WIDTH, WEIGHT_WIDTH = 36.0, 62.0, 35.0, 110.0, 80.0
 NAME_SIZES = (13.0, 11.0, 9.0, 7.0)
 ADDRESS_SIZES = (10.0, 9.0, 8.0, 7.0, 6.0, 5.0)
 NOTE_SIZE = 7.0
@@ -50,27 +54,38 @@ NOTE = "“?” stands for a character this print lacks: copy the address from t
 
 
 def packing_slips(month: Month, plan: MonthPlan, wave: Wave, boxes: Sequence[Box], stamp: Stamp) -> bytes:
-    """Return the slips of a wave as a PDF, one A6 page (or quarter letter) a box, in the order of `boxes`.
+    """Return the slips of a wave as a PDF, in the order of `boxes` and on the sheets the club prints them on.
 
     A box whose contents do not fit on one slip gets several, each with its address and code.
     """
     slips = open_slips(month, wave, stamp)
     forms = draw_forms(slips, plan, boxes)
-    pages = ReadyPages(slips.canvas, (FRAME, *chain.from_iterable(forms.values())), (TEXT, STRONG))
-    for marks in marks_by_slip(slips, pages, boxes, forms):
+    shared = (FRAME, CUTS) if slips.is_cut else (FRAME,)
+    pages = ReadyPages(slips.canvas, (*shared, *chain.from_iterable(forms.values())), (TEXT, STRONG))
+    for marks in marks_by_sheet(slips, pages, boxes, forms):
         pages.add(marks)
     return pages.finish()
 
 
 @dataclass(frozen=True, slots=True)
 class Slips:
-    """The canvas of a wave's slips and what all of them share. size: width and height of a slip, in points."""
+    """The canvas of a wave's slips and what all of them share."""
 
     canvas: Canvas
-    size: tuple[float, float]
+    sheet: SlipSheet
     month: Month
     wave: Wave
     stamp: Stamp
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of a slip, in points."""
+        return self.sheet.slip
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether several slips lie on a sheet."""
+        return len(self.sheet.places) > 1
 
     def at(self, from_top: float) -> float:
         """Return the height of a line from the bottom edge."""
@@ -80,8 +95,8 @@ class Slips:
 def open_slips(month: Month, wave: Wave, stamp: Stamp) -> Slips:
     """Begin a wave's slips."""
     head = Letterhead(club=month.club, title=f"Packing slips, wave {wave.number}", stamp=stamp)
-    size = slip_size(month.club.paper)
-    return Slips(open_canvas(BytesIO(), head, size), size, month, wave, stamp)
+    sheet = slip_sheet(month.club.slips)
+    return Slips(open_canvas(BytesIO(), head, sheet.size), sheet, month, wave, stamp)
 
 
 # --- What slips share ---
@@ -93,6 +108,8 @@ Forms = Mapping[Contents, Sequence[str]]
 def draw_forms(slips: Slips, plan: MonthPlan, boxes: Iterable[Box]) -> Forms:
     """Draw the frame of every slip, and every different contents once, in the order first met."""
     draw_frame(slips)
+    if slips.is_cut:
+        draw_cuts(slips.canvas, slips.sheet)
     specs = {spec.contents: spec for spec in plan.packing.boxes}
     different = dict.fromkeys(box.box_class.contents for box in boxes)
     return {one: draw_contents(slips, specs[one], f"box{at}") for at, one in enumerate(different)}
@@ -114,6 +131,7 @@ def draw_frame(slips: Slips) -> None:
     canvas.drawString(SIDE, SERVICE, service)
     canvas.setFont(TEXT, 6.5)
     canvas.drawString(SIDE, FOOT, printable(slips.stamp.text))
+    draw_version_mark(canvas, slips.size, slips.stamp)
     canvas.endForm()
 
 
@@ -163,16 +181,31 @@ def draw_columns(slips: Slips, sheet: ContentSheet) -> None:
 # --- One slip ---
 
 
+def marks_by_sheet(
+    slips: Slips, pages: ReadyPages, boxes: Sequence[Box], forms: Forms
+) -> Iterator[Sequence[str]]:
+    """Yield the marks of every sheet."""
+    each = marks_by_slip(slips, pages, boxes, forms)
+    if not slips.is_cut:
+        yield from each
+        return
+    for sheet in slips.sheet.filled(list(each)):
+        placed = ((f"q 1 0 0 1 {fp_str(*corner)} cm", *marks, "Q") for corner, marks in sheet)
+        yield [*chain.from_iterable(placed), pages.form(CUTS)]
+
+
 def marks_by_slip(slips: Slips, pages: ReadyPages, boxes: Sequence[Box], forms: Forms) -> Iterator[list[str]]:
     """Yield the marks of every slip."""
     each = [(box, form) for box in boxes for form in forms[box.box_class.contents]]
     for number, (box, form) in enumerate(each, 1):
-        yield slip_marks(slips, pages, box, form, f"page {number} of {len(each)}")
+        what = "slip" if slips.is_cut else "page"
+        yield slip_marks(slips, pages, box, form, f"{what} {number} of {len(each)}")
 
 
 def slip_marks(slips: Slips, pages: ReadyPages, box: Box, form: str, page: str) -> list[str]:
     """Return the marks of one slip."""
     wide, wave = slips.size[0], slips.wave
+    bars, square = wide - 2 * SIDE - SQUARE, slip_code(box.code, slips.stamp.version)
     place = f"Wave {wave.number}, box {box.place} of {wave.boxes}"
     return [
         pages.form(FRAME),
@@ -180,8 +213,9 @@ def slip_marks(slips: Slips, pages: ReadyPages, box: Box, form: str, page: str) 
         pages.right(wide - SIDE, FOOT, TEXT, 6.5, page),
         pages.right(wide - SIDE, slips.at(TITLE), STRONG, 9, place),
         *address_marks(slips, pages, box.subscriber),
-        code_marks(box.code, SIDE, BARS, wide - 2 * SIDE, BARS_HEIGHT),
-        pages.centred(wide / 2, BARS - 11, TEXT, 10, box.code, spread=1),
+        code_marks(box.code, SIDE, BARS, bars, BARS_HEIGHT),
+        square_marks(square, wide - SIDE - SQUARE, SQUARE_FOOT, SQUARE),
+        pages.centred(SIDE + bars / 2, BARS - 11, TEXT, 10, box.code, spread=1),
     ]
 
 

@@ -13,6 +13,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 from planning.documents.pdf.fonts import STRONG, TEXT, load_fonts, printable
 from planning.documents.pdf.look import FOOTER, HAIRLINE, HEADER, INK, MARGIN, RULE, SOFT, page_size
 from planning.documents.pdf.typeset import shrunk
+from planning.documents.pdf.version_mark import draw_version_mark
 from planning.documents.stamp import Stamp
 from planning.month import Club
 
@@ -108,7 +109,7 @@ class Reference(Flowable):
 def build(head: Letterhead, story: Sequence[Flowable], *, cover: bool = False) -> bytes:
     """Set a paper between the header and the footer of its pages: the same bytes for the same words.
 
-    cover: the first page goes without the header.
+    cover: the first page goes without the header, and no page has the mark of a plan's version: it is for subscribers.
     """
     load_fonts()
     wide, high = size = page_size(head.club.paper)
@@ -131,6 +132,8 @@ def build(head: Letterhead, story: Sequence[Flowable], *, cover: bool = False) -
     def begin(canvas: Canvas, _: object) -> None:
         if not cover or canvas.getPageNumber() > 1:
             draw_header(canvas, head)
+        if not cover:
+            draw_version_mark(canvas, size, head.stamp)
 
     setter.addPageTemplates([PageTemplate(frames=[body], onPage=begin)])
     setter.build(list(story), canvasmaker=partial(HeldPages, head=head))

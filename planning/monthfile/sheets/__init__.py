@@ -3,6 +3,7 @@
 from planning.monthfile.sheets.ahead import BUY_FOR, FORECASTS, OUTLOOKS, QUANTILES, SPOILAGES, SUBSTITUTES
 from planning.monthfile.sheets.buying import MATERIALS, OFFERS, OPEN_ORDERS, PRICE_BREAKS, STOCK, SUPPLIERS
 from planning.monthfile.sheets.club import CLUB
+from planning.monthfile.sheets.customs import CUSTOMS
 from planning.monthfile.sheets.kit import (
     KIT_LINES,
     KIT_PAPERS,
@@ -58,6 +59,7 @@ TABLES = (
     QUANTILES,
     BUY_FOR,
     SUBSTITUTES,
+    CUSTOMS,
 )
 SHEETS = (CLUB, *TABLES)
 README_TITLE = "Read me"

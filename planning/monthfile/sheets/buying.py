@@ -128,6 +128,9 @@ MATERIALS = Sheet(
             Length(zero=True),
             "Of a sheet that pieces are cut from: what is first cut off each edge, like 5 mm. Empty: nothing.",
         ),
+        Column(
+            "shelf", "Shelf place", Text(), "Where it stands in the store, like B3-2. Pick lists go by it."
+        ),
     ),
     needed=True,
 )

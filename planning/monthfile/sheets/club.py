@@ -3,7 +3,7 @@
 from kits.measures import RULERS
 from planning.allocation.model import Rule
 from planning.faults.club import PAPERS
-from planning.month import Club
+from planning.month import Club, SlipFormat, WaveFills
 from planning.monthfile.codecs import (
     Capitals,
     Choice,
@@ -18,6 +18,7 @@ from planning.monthfile.codecs import (
     Percent,
     Text,
     Week,
+    WeightLimit,
 )
 from planning.monthfile.sheets.sheet import Column, Sheet
 
@@ -84,7 +85,16 @@ CLUB = Sheet(
             MINUTES,
             "For each different thing that goes in, like 0.2.",
         ),
-        Column("wave_size", "Wave (boxes)", Count(), "Boxes laid out at once."),
+        Column(
+            "cart_boxes", "A cart takes (boxes)", Count(), "Boxes that lie on one cart, laid out at once."
+        ),
+        Column("shelf_boxes", "A shelf takes (boxes)", Count(), "Boxes that lie on one shelf of the bench."),
+        Column(
+            "wave_fills",
+            "A wave fills a",
+            Choice(WaveFills),
+            "Cart or shelf: what boxes are laid out on, and so how many are packed together.",
+        ),
         Column(
             "piece_overs_percent",
             "Piece overs (% of good count)",
@@ -139,7 +149,32 @@ CLUB = Sheet(
             Choice(Rule),
             "By tier, in the order of their sheet; by joining date, earliest first; or even, the same share of each tier.",
         ),
+        Column(
+            "pallet_length",
+            "Pallet length (in or mm)",
+            Length(),
+            "Of the deck that cartons stand on, like 1200 mm.",
+        ),
+        Column("pallet_width", "Pallet width (in or mm)", Length(), "The other side, like 800 mm."),
+        Column(
+            "pallet_height",
+            "Pallet load height (in or mm)",
+            Length(),
+            "How high cartons are stacked on it at most, without the pallet. Your carrier's rule comes first.",
+        ),
+        Column(
+            "pallet_weight",
+            "Pallet load (g or lb)",
+            WeightLimit(),
+            "The most that stands on one pallet, like 400,000 or 880 lb. Your carrier's rule comes first.",
+        ),
         Column("paper", "Paper for printing", Listed(PAPERS), "A4 or Letter."),
+        Column(
+            "slips",
+            "Packing slips on",
+            Choice(SlipFormat),
+            "One slip a page on A6 or half letter, or two or four on a sheet that is cut along the lines.",
+        ),
         Column("address", "Address", Text(), "Where suppliers deliver; lines may be broken."),
         Column("note", "Note", Text(), "For whoever reads the plan."),
     ),

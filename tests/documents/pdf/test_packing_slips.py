@@ -1,20 +1,26 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from io import BytesIO
+from itertools import chain
+from random import Random
 
 import pytest
 import zxingcpp
-from PIL import Image
+from PIL import Image, ImageOps
 from pypdf import PdfReader
 
-from planning.documents.listing import Box
+from planning.demo import demo_month
+from planning.documents.listing import Box, list_boxes
 from planning.documents.pdf import packing_slips
 from planning.documents.pdf.address import address_lines, lacking
 from planning.documents.pdf.contents import SETTINGS, content_lines, set_contents
-from planning.flow import MonthPlan
+from planning.documents.pdf.slip_sheets import slip_sheet
+from planning.flow import MonthPlan, plan_month
+from planning.month import SlipFormat
 from planning.packing import PackLine
 from planning.shipping import Wave
 from tests.documents.small_month import MONTH, STAMP, person
+from tests.support.effort import thorough
 
 Texts = Callable[[bytes], list[str]]
 Printed = Callable[[bytes], list[Image.Image]]
@@ -63,17 +69,94 @@ def test_a_slip_lists_what_the_plan_puts_into_the_box(
 def test_codes_printed_in_black_and_white_at_200_dpi_are_read_back(
     plan: MonthPlan, wave: Wave, of_wave: list[Box], printed: Printed
 ) -> None:
-    pages = printed(packing_slips(MONTH, plan, wave, of_wave, STAMP))
-    assert [zxingcpp.read_barcodes(page)[0].text for page in pages] == [box.code for box in of_wave]
+    for page, box in zip(printed(packing_slips(MONTH, plan, wave, of_wave, STAMP)), of_wave, strict=True):
+        assert read(page) == codes_of(box)
+
+
+def read(page: Image.Image) -> set[tuple[str, str]]:
+    return {(one.format.name, one.text) for one in zxingcpp.read_barcodes(page)}
+
+
+def codes_of(box: Box) -> set[tuple[str, str]]:
+    """Bars for the bench's scanner; the square names the version of the plan as well."""
+    return {("Code128", box.code), ("QRCode", f"{box.code}/{STAMP.version}")}
+
+
+@pytest.mark.parametrize("slips", SlipFormat)
+def test_every_format_has_each_slip_once_and_its_codes_are_read_back(
+    slips: SlipFormat, plan: MonthPlan, wave: Wave, of_wave: list[Box], printed: Printed, texts: Texts
+) -> None:
+    month = replace(MONTH, club=replace(MONTH.club, slips=slips))
+    file = packing_slips(month, plan, wave, of_wave, STAMP)
+    sheet = slip_sheet(slips)
+    box = PdfReader(BytesIO(file)).pages[0].mediabox
+    assert (float(box.width), float(box.height)) == pytest.approx(sheet.size, abs=0.01)
+    pages = printed(file)
+    assert len(pages) == sheet.sheets(wave.boxes)
+    assert set().union(*map(read, pages)) == set().union(*map(codes_of, of_wave))
+    assert ("Cut here" in texts(file)[0]) == (len(sheet.places) > 1)
+
+
+@thorough
+def test_five_hundred_slips_of_a_large_month_are_read_back(printed: Printed) -> None:
+    month = demo_month(3_000)
+    planned = plan_month(month, quick=True)
+    boxes = [box for box in list_boxes(month, planned) if box.wave]
+    some = Random(7).sample(boxes, 500)  # noqa: S311 - which ones does not matter
+    for page, box in zip(
+        printed(packing_slips(month, planned, planned.waves[0], some, STAMP)), some, strict=True
+    ):
+        assert read(page) == codes_of(box)
+
+
+def test_cut_stacks_laid_on_each_other_are_in_order() -> None:
+    """Ten slips, four on a sheet: three sheets; the stack of each place goes on with the next place's."""
+    sheet = slip_sheet(SlipFormat.A4_FOUR)
+    stacks: dict[tuple[float, float], list[int]] = {}
+    for lying in sheet.filled(range(10)):
+        for place, slip in lying:
+            stacks.setdefault(place, []).append(slip)
+    assert list(chain.from_iterable(stacks[place] for place in sheet.places)) == list(range(10))
+
+
+@pytest.mark.parametrize(
+    ("slips", "millimetres"),
+    [
+        # ISO 216; half of letter is 5 1/2 x 8 1/2 in (ANSI/ASME Y14.1 halves its sizes likewise)
+        (SlipFormat.A6, (105, 148)),
+        (SlipFormat.HALF_LETTER, (139.7, 215.9)),
+        (SlipFormat.A4_TWO, (148.5, 210)),
+        (SlipFormat.A4_FOUR, (105, 148.5)),
+        (SlipFormat.LETTER_TWO, (139.7, 215.9)),
+        (SlipFormat.LETTER_FOUR, (107.95, 139.7)),
+    ],
+)
+def test_slips_have_the_sizes_their_formats_are_named_for(
+    slips: SlipFormat, millimetres: tuple[float, float]
+) -> None:
+    assert slip_sheet(slips).slip == pytest.approx([each * 72 / 25.4 for each in millimetres], abs=0.01)
+
+
+def test_slips_of_another_version_have_their_mark_elsewhere(
+    plan: MonthPlan, wave: Wave, of_wave: list[Box], printed: Printed
+) -> None:
+    marks = set()
+    for version in range(1, 10):
+        [page] = printed(packing_slips(MONTH, plan, wave, of_wave[:1], replace(STAMP, version=version)))
+        edge = page.crop((page.width - 31, 60, page.width - 17, page.height - 200)).convert("1")
+        box = ImageOps.invert(edge.convert("L")).getbbox()
+        assert box is not None
+        marks.add(box[1])
+    assert len(marks) == 8  # the ninth is where the first was
 
 
 def test_the_longest_code_a_club_can_have_is_read_back(
     plan: MonthPlan, wave: Wave, of_wave: list[Box], printed: Printed
 ) -> None:
     """Twelve letters, year and month, six digits, check character."""
-    longest = "QWERTYUIOPAS2704987654Z"
-    [page] = printed(packing_slips(MONTH, plan, wave, [replace(of_wave[0], code=longest)], STAMP))
-    assert [read.text for read in zxingcpp.read_barcodes(page)] == [longest]
+    longest = replace(of_wave[0], code="QWERTYUIOPAS2704987654Z")
+    [page] = printed(packing_slips(MONTH, plan, wave, [longest], STAMP))
+    assert read(page) == codes_of(longest)
 
 
 @pytest.mark.parametrize(
@@ -139,14 +222,6 @@ def test_a_box_of_few_things_is_set_large(plan: MonthPlan) -> None:
     [sheet] = set_contents(content_lines(plan.packing.boxes[0])[:3], 260, 170)
     assert sheet.setting == SETTINGS[0]
     assert len(sheet.columns) == 1
-
-
-def test_slips_are_a_quarter_of_the_clubs_paper(plan: MonthPlan, wave: Wave, of_wave: list[Box]) -> None:
-    """A6 is 105 x 148 mm (ISO 216); a quarter of Letter is 4 1/4 x 5 1/2 in; a point is 1/72 in."""
-    for paper, wide, high in (("A4", 105 / 25.4 * 72, 148 / 25.4 * 72), ("Letter", 306, 396)):
-        month = replace(MONTH, club=replace(MONTH.club, paper=paper))
-        box = PdfReader(BytesIO(packing_slips(month, plan, wave, of_wave, STAMP))).pages[0].mediabox
-        assert (float(box.width), float(box.height)) == pytest.approx((wide, high), abs=0.01)
 
 
 def test_the_same_slips_are_the_same_file(plan: MonthPlan, wave: Wave, of_wave: list[Box]) -> None:
