@@ -75,9 +75,13 @@ class RosterRead:
         yield from self._people(models.Subscriber.objects.all())
 
     def addressed(self) -> Iterator[Subscriber]:
-        """Yield everyone who gets a box, once each."""
-        boxes = models.Box.objects.filter(plan=self.row).values("reference")
-        yield from self._people(models.Subscriber.objects.filter(reference__in=boxes))
+        """Yield everyone who gets a box, once each. The boxes of one person follow each other."""
+        last = ""
+        for some in batches(self.row.listed.order_by("serial").values_list("reference")):
+            references = dict.fromkeys(reference for (reference,) in some)
+            whose = subscribers(self.row.month_id, references)
+            yield from (whose[reference] for reference in references if reference != last)
+            last = some[-1][0]
 
     def boxes(self, waves: Collection[int]) -> Iterator[Box]:
         """Yield the boxes of some waves, in the order of the roster."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from itertools import permutations
+from unittest.mock import patch
 
 import pytest
 from django.utils.timezone import now
@@ -219,5 +220,7 @@ def test_any_roster_is_listed_as_in_memory(
         assert list(exceptions_of(plan, slips, listed.people)) == list(
             exceptions_of(plan, slips, Held(month, held))
         )
+        with patch("planning.listing.read.AT_ONCE", 3):
+            assert list(listed.people.addressed()) == list(Held(month, held).addressed())
     finally:
         listed.row.delete()
