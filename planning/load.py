@@ -1,10 +1,12 @@
 """Rows -> plain data: the month's book as the flow takes it, and plans as they were made."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import fields, replace
 from functools import cache, lru_cache
 from typing import Any, get_args, get_type_hints
 
+from django.db import connection
 from pydantic import TypeAdapter, ValidationError
 
 from kits import models as kits
@@ -30,6 +32,25 @@ def month(pk: int) -> Month:
 
 def without_people(row: kits.Month) -> Month:
     """Return a month's book without its roster and one-off orders."""
+    if not connection.in_atomic_block:  # within one the rows may be ahead of the fingerprint
+        with suppress(_ChangedError):
+            return _without_people(row.pk, row.fingerprint)
+    return _read_without_people(row)
+
+
+class _ChangedError(Exception):
+    """The month was changed while it was read."""
+
+
+@lru_cache(maxsize=4)  # every page of a month asks for the same rows, and they follow from the fingerprint
+def _without_people(pk: int, fingerprint: str) -> Month:
+    book = _read_without_people(kits.Month.objects.get(pk=pk))
+    if kits.Month.objects.values_list("fingerprint", flat=True).get(pk=pk) != fingerprint:
+        raise _ChangedError
+    return book
+
+
+def _read_without_people(row: kits.Month) -> Month:
     return Month(
         club=club(row), **{table: tuple(rows(table, row)) for table in TABLES if table not in PEOPLE}
     )

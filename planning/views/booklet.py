@@ -11,13 +11,15 @@ from django.views.decorators.http import require_safe
 
 from kits.drawing import Drawing, svg
 from kits.measures import Currency, round_money
+from kits.models import Month
 from kits.recipe import draw_cut_sheet, draw_page, draw_spread, draw_step, say_step
 from planning import load
 from planning.documents.booklet import Booklet, BoxContents, Chapter, LaidPage, PaperRest, Work
 from planning.documents.booklet import booklet as booklet_of
 from planning.documents.booklet import words as told
 from planning.flow import MonthPlan
-from planning.month import Month
+from planning.models import Plan
+from planning.month import Month as Book
 from planning.recipe_costs import RolePaper, role_papers
 from planning.recipes import kit_recipes
 from planning.views import gate, words
@@ -105,19 +107,25 @@ class BookletShown:
 def booklet(request: HttpRequest, month: int) -> HttpResponse:
     """Show the booklet of the month as its book stands now, with the printed ones of its latest plan."""
     row = gate.month_or_404(request, month)
-    book = load.without_people(row)
-    around: dict[str, object] = {"month": row, "step": "booklet", "said": shown(book)}
+    around: dict[str, object] = {"month": row, "step": "booklet", "said": shown(row.pk, row.fingerprint)}
     if plan := row.plans.first():
         around["printed"] = plan.papers.filter(name__startswith="booklet/").order_by("position")
     if plan := gate.readable_plan_or_none(request, row):
-        around["costs"] = costs_table(book, load.planned(plan).plan)
+        around["costs"] = costs(row.pk, row.fingerprint, plan.pk)
     return render(request, "planning/booklet.html", around)
 
 
+@lru_cache(maxsize=4)
+def costs(pk: int, fingerprint: str, plan: int) -> Table:
+    """Return what each recipe of a plan costs."""
+    book = load.without_people(Month.objects.get(pk=pk))
+    return costs_table(book, load.planned(Plan.objects.get(pk=plan)).plan)
+
+
 @lru_cache(maxsize=4)  # the drawings of a month take longer than all the rest of its page
-def shown(book: Month) -> BookletShown:
+def shown(pk: int, fingerprint: str) -> BookletShown:
     """Return what the page of a month's booklet shows."""
-    said = booklet_of(book)
+    said = booklet_of(load.without_people(Month.objects.get(pk=pk)))
     return BookletShown(
         note=said.note,
         box=tuple(box_tables(said.box)),
@@ -272,7 +280,7 @@ def page_shown(work: Work, laid: LaidPage, at: int, place: int) -> PageShown:
 # --- For the club ---
 
 
-def costs_table(book: Month, plan: MonthPlan) -> Table:
+def costs_table(book: Book, plan: MonthPlan) -> Table:
     """Return how well each recipe uses its papers and what they cost, at the prices of a plan."""
     columns = (
         text("Recipe"),
@@ -288,7 +296,7 @@ def costs_table(book: Month, plan: MonthPlan) -> Table:
     return Table("Each recipe made once", columns, lines, ("All", *costs_cells(papers, book)))
 
 
-def costs_cells(papers: Sequence[RolePaper], book: Month) -> tuple[str, str, str]:
+def costs_cells(papers: Sequence[RolePaper], book: Book) -> tuple[str, str, str]:
     """Return sheets, the share of them used and their cost; of papers without a price that there is more."""
     known = [one.cost for one in papers if one.cost is not None]
     exponent = Currency(book.club.currency).exponent

@@ -27,6 +27,7 @@ from planning.views import (
     shipping,
     words,
 )
+from planning.views.kept import kept
 from planning.views.parts import Strip
 from planning.views.steps import allowed_steps
 
@@ -62,7 +63,7 @@ def month(request: HttpRequest, month: int) -> HttpResponse:
 def planned_month(row: Month, made: Plan, steps: Sequence[str]) -> dict[str, Any]:
     """Return what the page shows of a plan."""
     planned = load.planned(made)
-    strips = [(step, STRIPS[step](planned)) for step in steps]
+    strips = [(step, kept(STRIPS[step], planned)) for step in steps]
     papers = made.papers.aggregate(size=Sum("size"))["size"]
     return {
         "planned": planned,

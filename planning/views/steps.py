@@ -11,6 +11,7 @@ from planning.rights.ask import May, rights
 from planning.rights.table import Area
 from planning.run import Planned
 from planning.views import gate
+from planning.views.kept import kept
 from planning.views.parts import Page
 
 STEPS = {
@@ -50,5 +51,5 @@ def step_page(
     shown["version"] = gate.version_asked(request, plan)
     if plan is not None:
         planned = load.planned(plan)
-        shown |= {"planned": planned, "page": page(planned)}
+        shown |= {"planned": planned, "page": kept(page, planned)}
     return render(request, f"planning/{template or step}.html", {**shown, **(more or {})})
