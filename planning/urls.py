@@ -9,6 +9,10 @@ from django.views.decorators.cache import never_cache
 from planning.rights.table import Area
 from planning.views.account import account
 from planning.views.balance import balance
+from planning.views.bench import bench, bench_acts
+from planning.views.bench_people import bench_people
+from planning.views.bench_sign_in import bench_sign_in, bench_sign_out
+from planning.views.benches import bench_release, benches
 from planning.views.booklet import booklet
 from planning.views.buying import buying
 from planning.views.changes import changes
@@ -100,6 +104,14 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/cost", cost, Area.COST),
     page("months/<int:month>/balance", balance, Area.FIGURES),
     page("months/<int:month>/documents", documents, Area.FIGURES),
+    # The benches, and what comes after packing
+    page("months/<int:month>/benches", benches, Area.PACKING),
+    page("months/<int:month>/bench-release", bench_release, Area.PACKING),
+    page("months/<int:month>/bench-people", bench_people, Area.PACKING),
+    page("months/<int:month>/bench", bench, Area.PACKING),
+    page("months/<int:month>/bench-acts", bench_acts, Area.PACKING),
+    page("months/<int:month>/bench-sign-in", bench_sign_in, Area.PACKING),
+    page("months/<int:month>/bench-sign-out", bench_sign_out, Area.PACKING),
     # Orders and the club's stock book, over all months
     page("months/<int:month>/orders", orders, Area.BUYING),
     page("months/<int:month>/order", order, Area.BUYING),

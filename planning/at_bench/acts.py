@@ -16,17 +16,21 @@ from planning.packed import GOODS, Act, Answer, BoxEvent, ScanError, Status, fol
 
 MOST_AGO = timedelta(hours=12)  # nobody was without a network for longer and means today
 REPEATED = Answer(done=True, said="This counts already.")
+OTHER_PLAN = Answer(
+    done=False, said="Another version of the plan was released meanwhile. Scan the box again.", stops=True
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sent:
     """An act as a bench sends it.
 
-    code: what was scanned; serial: of a box whose list it has. version: of the plan, as a person read it on the slip. ago:
-    how long the act has waited.
+    plan: that it packs; code: what was scanned; serial: of a box whose list it has. version: of the plan, as a person read
+    it on the slip. ago: how long the act has waited.
     """
 
     id: UUID
+    plan: int
     act: Act
     who: str
     code: str = ""
@@ -62,7 +66,7 @@ def do_acts(released: Released, bench: Bench, sent: Sequence[Sent]) -> list[Answ
 
 def find(released: Released, sent: Sent) -> int | ScanError:
     """Return the serial of the box an act is about, or why there is none."""
-    if not sent.code:
+    if sent.act is not Act.TAKE:
         return sent.serial
     try:
         return serial_scanned(released, sent.code, sent.version)
@@ -97,6 +101,8 @@ class Batch:
         """Do an act, or say why not."""
         if sent.id in self.known:
             return Answered(sent.id, REPEATED)
+        if sent.plan != self.released.plan.pk:
+            return Answered(sent.id, OTHER_PLAN)
         box = self.boxes[found] if isinstance(found, int) else found
         if isinstance(box, ScanError):
             asks = box.version if isinstance(box, WhichVersionError) else 0

@@ -21,7 +21,7 @@ DAY_FORMAT = "Write it as 2027-03-18."
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
-    """One thing that is asked. kind: number, day, text, words (several lines), password, choice or tick.
+    """One thing that is asked. kind: number, day, text, words (several lines), password, pin, choice or tick.
 
     label: what is asked; in a grid it is read out only, its column's heading stands above. choices: value and text.
     """

@@ -66,7 +66,12 @@ class AtBench:
 
     def do(self, act: Act, serial: int = 0, **more: object) -> Answered:
         """Do one act."""
-        return self.do_all(Sent(id=uuid4(), act=act, who=self.who, serial=serial, **more))[0]  # type: ignore[arg-type]
+        return self.do_all(self.sent(act, serial, **more))[0]
+
+    def sent(self, act: Act, serial: int = 0, **more: object) -> Sent:
+        """Return an act as the bench sends it."""
+        plan = self.released.plan.pk
+        return Sent(id=uuid4(), plan=plan, act=act, who=self.who, serial=serial, **more)  # type: ignore[arg-type]
 
     def do_all(self, *sent: Sent) -> list[Answered]:
         """Do some acts at once."""

@@ -9,7 +9,6 @@ import pytest
 from django.utils.timezone import now
 
 from planning import save
-from planning.at_bench.acts import Sent
 from planning.at_bench.release import release
 from planning.models import BoxAct, BoxWork
 from planning.packed import Act, Status
@@ -41,8 +40,8 @@ def test_a_bench_has_one_box_in_hand(anna: AtBench) -> None:
     anna.do(Act.TAKE, code=anna.code(1))
     assert anna.do(Act.TAKE, code=anna.code(2)).answer.said.startswith(f"{anna.code(1)} is in hand")
     answers = anna.do_all(
-        Sent(id=uuid4(), act=Act.LEAVE, who="Anna", serial=1),
-        Sent(id=uuid4(), act=Act.TAKE, who="Anna", code=anna.code(2)),
+        anna.sent(Act.LEAVE, serial=1),
+        anna.sent(Act.TAKE, code=anna.code(2)),
     )
     assert [one.answer.done for one in answers] == [True, True]
 
@@ -50,8 +49,8 @@ def test_a_bench_has_one_box_in_hand(anna: AtBench) -> None:
 def test_what_is_sent_again_counts_once(anna: AtBench) -> None:
     item = lines(anna.released, 1)[0].item
     sent = (
-        Sent(id=uuid4(), act=Act.TAKE, who="Anna", code=anna.code(1)),
-        Sent(id=uuid4(), act=Act.ADD, who="Anna", serial=1, item=item),
+        anna.sent(Act.TAKE, code=anna.code(1)),
+        anna.sent(Act.ADD, serial=1, item=item),
     )
     anna.do_all(*sent)
     assert [one.answer.done for one in anna.do_all(*sent, sent[1])] == [True] * 3
@@ -62,13 +61,12 @@ def test_what_is_sent_again_counts_once(anna: AtBench) -> None:
 def test_ten_thousand_scans_of_rubbish_are_answered_and_leave_nothing(anna: AtBench) -> None:
     anna.do(Act.TAKE, code=anna.code(1))
     rubbish = ["", "x" * 4_000, "HERON2704000001A", "HERON2703000001" + "F", "\x00\ud800'; --", "１２３" * 9]
+    one = anna.sent(Act.TAKE)
     begun = time.process_time()
     for first in range(0, 10_000, 500):
-        sent = [
-            Sent(id=uuid4(), act=Act.TAKE, who="Anna", code=f"{rubbish[at % 6]}{at}")
-            for at in range(first, first + 500)
-        ]
-        assert not any(one.answer.done for one in anna.do_all(*sent))
+        scans = range(first, first + 500)
+        sent = [replace(one, id=uuid4(), code=f"{rubbish[at % 6]}{at}") for at in scans]
+        assert not any(each.answer.done for each in anna.do_all(*sent))
     assert time.process_time() - begun < 10
     assert (BoxWork.objects.count(), BoxAct.objects.count()) == (1, 1)
     assert BoxWork.objects.get().status == Status.IN_HAND
