@@ -13,6 +13,7 @@ from kits.recipe import PaperRole, Recipe, RecipePiece
 from planning.allocation.model import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
+from planning.cost.rows import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
 from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
 from planning.lots.rows import Forecast
@@ -140,3 +141,10 @@ class Month:
     choices: tuple[BuyFor, ...] = ()
     substitutes: tuple[SubstituteRow, ...] = ()
     customs: tuple[CustomsFact, ...] = ()
+    charges: tuple[Charge, ...] = ()
+    aims: tuple[TierAim, ...] = ()
+    budget: tuple[BudgetLine, ...] = ()
+    price_points: tuple[PricePoint, ...] = ()
+    promotions: tuple[Promotion, ...] = ()
+    actuals: tuple[Actual, ...] = ()
+    variants: tuple[VariantLine, ...] = ()

@@ -2,13 +2,14 @@
 
 from planning.cost.check import cost_faults
 from planning.cost.entries import plan_cost
+from planning.cost.headings import Heading
 from planning.cost.model import (
     ONE_OFF,
     ColumnCost,
     CostEntry,
     CostProblem,
     CostResult,
-    Heading,
+    LandedLot,
     MaterialFacts,
     ShortGoods,
     TierBoxes,
@@ -21,6 +22,7 @@ __all__ = [
     "CostProblem",
     "CostResult",
     "Heading",
+    "LandedLot",
     "MaterialFacts",
     "ShortGoods",
     "TierBoxes",

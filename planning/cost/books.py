@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-from kits.measures import split
+from kits.measures import format_amount, round_money, split
 from planning.buying import BuyLine, Purchase
-from planning.cost.model import CostEntry, CostProblem, Heading
+from planning.cost.headings import Heading
+from planning.cost.model import CostEntry, CostProblem
 from planning.cutting import CuttingTicket, LengthTicket
 from planning.requirements import Kind, item
 
@@ -49,15 +50,25 @@ class Books:
                     weights[column] += share * Fraction(part) / Fraction(sum(users.values()))
         return weights
 
-    def spread(self, heading: Heading, what: str, amount: Decimal, weights: Weights) -> Iterator[CostEntry]:
-        """Yield an amount's entries, split over columns by weight."""
+    def spread(
+        self, heading: Heading, what: str, amount: Decimal, weights: Weights, why: str = ""
+    ) -> Iterator[CostEntry]:
+        """Yield an amount's entries, split over columns by weight. why: where the amount comes from, in words."""
         if not amount:
             return
         names = sorted(column for column, weight in weights.items() if weight)
+        total = sum(Fraction(weights[name]) for name in names)
+        whole = f"{format_amount(amount, self.exponent)}{f' ({why})' if why else ''}"
         for column, part in zip(
             names, split(amount, [weights[name] for name in names], self.exponent), strict=True
         ):
-            yield CostEntry(heading=heading, what=what, column=column, amount=part)
+            share = f" × {shown(weights[column])} of {shown(total)}" if len(names) > 1 else ""
+            yield CostEntry(heading=heading, what=what, column=column, amount=part, sum=f"{whole}{share}")
+
+
+def shown(weight: int | Fraction) -> str:
+    """Return a weight as people read it, to two decimals."""
+    return format_amount(round_money(weight), 0)
 
 
 def key(line: BuyLine | Purchase) -> str:

@@ -3,7 +3,11 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
-from planning.cost.model import CostProblem, CostResult, Heading
+from kits.measures import round_money
+from planning.cost.headings import Heading
+from planning.cost.model import CostProblem, CostResult
+from planning.cost.rows import ChargeKind
+from planning.requirements import Kind, item
 
 GOODS = (Heading.PAPER, Heading.EXTRAS, Heading.PACKAGING, Heading.SPOILAGE)
 
@@ -24,6 +28,12 @@ def sums(problem: CostProblem, result: CostResult) -> Iterator[tuple[str, Decima
     yield "postage", result.heading_total(Heading.POSTAGE), problem.shipping.postage
     freight = sum((order.freight + order.setup for order in problem.buying.orders), Decimal(0))
     yield "freight and set-up", result.heading_total(Heading.FREIGHT), freight
+    lots = sum((one.landed for one in result.lots), Decimal(0))
+    yield "landed lots", lots, materials_there(problem) + result.heading_total(Heading.FREIGHT)
+    once = sum((one.once for one in problem.charges if one.kind is ChargeKind.DESIGN), Decimal(0))
+    each = any(one.each for one in problem.charges if one.kind is ChargeKind.DESIGN)
+    if not each:
+        yield "design", result.heading_total(Heading.DESIGN), once
     for line in problem.buying.short:
         named = [one.units for one in result.short if one.material == line.need.material]
         yield f"{line.need.name}, short", Decimal(sum(named)), Decimal(line.short)
@@ -32,3 +42,14 @@ def sums(problem: CostProblem, result: CostResult) -> Iterator[tuple[str, Decima
     yield "all headings", headings, result.total
     for column in result.columns:
         yield column.name, sum((amount for _, amount in column.by_heading), Decimal(0)), column.total
+
+
+def materials_there(problem: CostProblem) -> Decimal:
+    """Add up what the goods of a month cost before freight: on the shelf, on order and ordered."""
+    facts = {one.item: one for one in problem.facts}
+    total = Decimal(0)
+    for line in problem.buying.lines:
+        fact = facts[item(Kind.MATERIAL, line.need.material)]
+        total += round_money(line.need.on_hand * fact.value_each, problem.exponent) + line.goods
+        total += sum(round_money(one.quantity * one.price, problem.exponent) for one in line.coming)
+    return total

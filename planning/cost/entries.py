@@ -5,21 +5,23 @@ cost the same, whether they were on the shelf, on order, or bought now. Each amo
 tiers that use it, so the table adds up to the month's total without a cent lost.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
-from kits.measures import round_money, split
+from kits.measures import format_amount, round_money, split
 from planning.buying import BuyLine
-from planning.cost.books import Books, Ticket, key
+from planning.cost.books import Books, Ticket, key, shown
+from planning.cost.charges import charges
+from planning.cost.headings import Heading
+from planning.cost.landed import landed_lots, shares
 from planning.cost.model import (
     ONE_OFF,
     ColumnCost,
     CostEntry,
     CostProblem,
     CostResult,
-    Heading,
     MaterialFacts,
     TierBoxes,
     amount_of,
@@ -35,7 +37,8 @@ def plan_cost(problem: CostProblem) -> CostResult:
     """Cost the month and set it out by tier and heading."""
     books = Books(problem)
     paid, closing = goods(books)
-    entries = (*paid, *cutting(books), *freight(books), *packing(books), *postage(books))
+    work = (*paid, *cutting(books), *freight(books), *packing(books), *postage(books))
+    entries = (*work, *charges(books, work))
     return CostResult(
         entries=entries,
         columns=tuple(table(problem, entries)),
@@ -45,6 +48,7 @@ def plan_cost(problem: CostProblem) -> CostResult:
         ),
         closing=closing,
         short=tuple(short_goods(books)),
+        lots=tuple(landed_lots(books)),
     )
 
 
@@ -59,10 +63,14 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
         for name, part in cut.items():
             into_cutting[name] += part
         fact, whole, users = books.facts[key(line)], books.used[key(line)], books.users_of(key(line))
-        entries += books.spread(fact.heading, fact.name, boxes, whole)
-        entries += books.spread(Heading.SPOILAGE, f"{fact.name}, overs", overs, whole)
+        why = pool_words(line, into_cutting[key(line)], books)
+        entries += books.spread(fact.heading, fact.name, boxes, whole, f"{line.need.in_boxes:,} of {why}")
+        entries += books.spread(
+            Heading.SPOILAGE, f"{fact.name}, overs", overs, whole, f"{line.need.overs:,} of {why}"
+        )
         if fact.written_off and users:
-            entries += books.spread(Heading.SPOILAGE, f"{fact.name}, left over", left, users)
+            why = f"{line.left_over:,} of {why}"
+            entries += books.spread(Heading.SPOILAGE, f"{fact.name}, left over", left, users, why)
         else:
             closing += left
     for made in books.problem.requirements.lines:
@@ -102,41 +110,42 @@ def pool_of(line: BuyLine, books: Books) -> Decimal:
     return shelf + fact.due_in_cost + line.goods
 
 
+def pool_words(line: BuyLine, from_sheets: Decimal, books: Books) -> str:
+    """Say what all units of a material come to, and how many they are."""
+    units = line.need.in_boxes + line.need.overs + line.left_over
+    units += sum(ticket.units for ticket in books.tickets[key(line)])
+    return f"{units:,} units for {format_amount(pool_of(line, books) + from_sheets, books.exponent)}"
+
+
 def pieces(line: Requirement, from_sheets: Decimal, books: Books) -> Iterator[CostEntry]:
     """Yield the entries of one pre-cut: its good pieces under its heading, overs and spares as spoilage."""
     fact = books.facts[line.item]
     pool = from_sheets + round_money(line.from_shelf * fact.value_each, books.exponent)
     spare = books.spare.get(line.item, 0)
     good, lost = split(pool, (line.good, line.overs + spare), books.exponent)
-    yield from books.spread(fact.heading, fact.name, good, books.used[line.item])
-    yield from books.spread(Heading.SPOILAGE, f"{fact.name}, overs and spare", lost, books.used[line.item])
+    used, cost = books.used[line.item], format_amount(pool, books.exponent)
+    why = f"of {line.good + line.overs + spare:,} cut for {cost}"
+    yield from books.spread(fact.heading, fact.name, good, used, f"{line.good:,} {why}")
+    lost_words = f"{line.overs + spare:,} {why}"
+    yield from books.spread(Heading.SPOILAGE, f"{fact.name}, overs and spare", lost, used, lost_words)
 
 
 def cutting(books: Books) -> Iterator[CostEntry]:
     """Yield the knife's time, ticket by ticket, each shared by the area of its pieces."""
     names = {job.item: job.name for job in books.problem.cutting.jobs}
     for ticket in books.problem.cutting.tickets:
+        why = f"{ticket.minutes.normalize():f} min for {ticket.name}"
         for name, part in shared(round_money(ticket.cost, books.exponent), ticket, books):
-            yield from books.spread(Heading.CUTTING, names[name], part, books.users_of(name))
+            yield from books.spread(Heading.CUTTING, names[name], part, books.users_of(name), why)
 
 
 def freight(books: Books) -> Iterator[CostEntry]:
     """Yield each order's freight and each line's set-up, shared by what the lines cost."""
     for order in books.problem.buying.orders:
-        shares = (
-            split(order.freight, [line.goods for line in order.lines], books.exponent) if order.goods else ()
-        )
-        for line, share in zip(
-            order.lines, shares or equal(order.freight, len(order.lines), books), strict=True
-        ):
+        for line, share in zip(order.lines, shares(order, books), strict=True):
             name = f"{books.facts[key(line)].name} from {order.supplier.name}"
             setup = round_money(line.setup, books.exponent)
             yield from books.spread(Heading.FREIGHT, name, share + setup, books.users_of(key(line)))
-
-
-def equal(amount: Decimal, count: int, books: Books) -> tuple[Decimal, ...]:
-    """Share an amount equally."""
-    return split(amount, [1] * count, books.exponent)
 
 
 def packing(books: Books) -> Iterator[CostEntry]:
@@ -145,17 +154,24 @@ def packing(books: Books) -> Iterator[CostEntry]:
     for spec in books.problem.packing.boxes:
         minutes[column_of(spec.contents)] += Fraction(spec.minutes * spec.boxes)
     total = sum(minutes.values(), Fraction(0)) * Fraction(books.problem.crew_cost_per_hour) / MINUTES_AN_HOUR
-    yield from books.spread(Heading.PACKING, "Crew at the bench", round_money(total, books.exponent), minutes)
+    why = f"{shown(sum(minutes.values(), Fraction(0)))} min at {books.problem.crew_cost_per_hour:f} an hour"
+    yield from books.spread(
+        Heading.PACKING, "Crew at the bench", round_money(total, books.exponent), minutes, why
+    )
 
 
 def postage(books: Books) -> Iterator[CostEntry]:
     """Yield postage, service by service."""
     paid: defaultdict[tuple[str, str], Decimal] = defaultdict(Decimal)
+    boxes: Counter[tuple[str, str]] = Counter()
     for load in books.problem.shipping.loads:
-        paid[load.service.name, column_of(load.box_class.contents)] += load.postage
+        at = load.service.name, column_of(load.box_class.contents)
+        paid[at] += load.postage
+        boxes[at] += load.boxes
     for (service, name), amount in sorted(paid.items()):
         if amount:
-            yield CostEntry(heading=Heading.POSTAGE, what=service, column=name, amount=amount)
+            why = f"{boxes[service, name]:,} boxes by load, each at its rate"
+            yield CostEntry(heading=Heading.POSTAGE, what=service, column=name, amount=amount, sum=why)
 
 
 def table(problem: CostProblem, entries: Iterable[CostEntry]) -> Iterator[ColumnCost]:

@@ -3,29 +3,17 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 
 from kits.measures import format_amount, round_money
 from planning.buying import BuyingResult
+from planning.cost.headings import Heading
+from planning.cost.rows import Charge
 from planning.cutting import CuttingResult
 from planning.packing import PackingResult
 from planning.requirements import RequirementsResult
 from planning.shipping import ShippingResult
 
 ONE_OFF = "one-off orders"  # the column that pays for what no tier asked for
-
-
-class Heading(StrEnum):
-    """What money goes on."""
-
-    PAPER = "Paper"
-    CUTTING = "Cutting"
-    EXTRAS = "Extras"
-    PACKAGING = "Packaging"
-    PACKING = "Packing"
-    POSTAGE = "Postage"
-    SPOILAGE = "Spoilage"
-    FREIGHT = "Freight and set-up"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,17 +59,42 @@ class CostProblem:
     packing: PackingResult
     shipping: ShippingResult
     crew_cost_per_hour: Decimal = Decimal(0)
+    charges: tuple[Charge, ...] = ()
     exponent: int = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CostEntry:
-    """One amount in the table: what it is for, which heading and which column it stands in."""
+    """One amount in the table: what it is for, which heading and which column it stands in; sum: how it was worked out."""
 
     heading: Heading
     what: str
     column: str
     amount: Decimal
+    sum: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LandedLot:
+    """Units of a material that came together, and what they cost on the shelf: price, set-up and share of the freight."""
+
+    material: str
+    name: str
+    lot: str
+    units: int
+    goods: Decimal
+    setup: Decimal = Decimal(0)
+    freight: Decimal = Decimal(0)
+
+    @property
+    def landed(self) -> Decimal:
+        """All of it."""
+        return self.goods + self.setup + self.freight
+
+    @property
+    def each(self) -> Decimal | None:
+        """Cost of one on the shelf, to a hundredth of a coin of two decimals; None where there is none."""
+        return round_money(self.landed / self.units, 4) if self.units else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +165,7 @@ class CostResult:
 
     opening: value of the shelf before; bought: goods of this month's orders and of open orders it counts on;
     closing: value of what is kept on the shelf after. opening + bought = goods in the entries + closing.
-    short: what the cost leaves out.
+    short: what the cost leaves out. lots: what each lot of each material cost on the shelf.
     """
 
     entries: tuple[CostEntry, ...]
@@ -161,6 +174,7 @@ class CostResult:
     bought: Decimal
     closing: Decimal
     short: tuple[ShortGoods, ...] = ()
+    lots: tuple[LandedLot, ...] = ()
 
     @property
     def notes(self) -> tuple[str, ...]:

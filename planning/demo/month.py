@@ -1,6 +1,6 @@
 """The demo month, put together from its tables."""
 
-from planning.demo import ahead, carriers, club, kit, recipes, suppliers
+from planning.demo import ahead, carriers, club, kit, money, recipes, suppliers
 from planning.demo.customs import CUSTOMS, shelved
 from planning.demo.goods import EXTRAS, packaging
 from planning.demo.papers import PAPERS
@@ -45,4 +45,9 @@ def demo_month(boxes: int = 1_200) -> Month:
         quantiles=ahead.quantiles(boxes),
         substitutes=ahead.SUBSTITUTES,
         customs=CUSTOMS,
+        charges=money.charges(boxes),
+        aims=money.aims(boxes),
+        budget=money.budget(boxes),
+        price_points=money.PRICE_POINTS,
+        promotions=money.PROMOTIONS,
     )

@@ -16,6 +16,7 @@ from planning.faults import (
     kit,
     limits,
     materials,
+    money,
     offers,
     parents,
     recipes,
@@ -94,6 +95,10 @@ RULES: tuple[Rule, ...] = (
     ahead.substitutes_for_themselves,
     customs.wrong_hs_codes,
     customs.unknown_origins,
+    money.rates_of_nothing,
+    money.prices_below_nothing,
+    money.things_that_did_not_happen,
+    money.changes_of_nothing,
 )
 ROSTER_RULES: tuple[Rule, ...] = (
     texts.unprintable_texts,

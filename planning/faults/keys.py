@@ -38,6 +38,13 @@ KEYS: dict[str, tuple[str, ...]] = {
     "choices": ("item",),
     "substitutes": ("material", "instead"),
     "customs": ("item",),
+    "charges": ("kind", "name"),
+    "aims": ("tier",),
+    "budget": ("tier", "heading"),
+    "price_points": ("start",),
+    "promotions": ("name",),
+    "actuals": ("kind", "item"),
+    "variants": ("variant", "change", "item"),
 }
 """What makes a row of each table its own: no two rows have the same."""
 

@@ -37,6 +37,13 @@ TITLES = {
     "choices": "Buy for",
     "substitutes": "Substitutes",
     "customs": "Customs",
+    "charges": "Other costs",
+    "aims": "Aims",
+    "budget": "Budget",
+    "price_points": "Price points",
+    "promotions": "Promotions",
+    "actuals": "What happened",
+    "variants": "Variants",
 }
 """Month field -> title, in the order of the flow."""
 

@@ -48,6 +48,10 @@ REFERENCES = (
     Reference("substitutes", "material", ("materials",)),
     Reference("substitutes", "instead", ("materials",)),
     Reference("customs", "item", ("materials", "pre_cuts")),
+    Reference("charges", "tiers", ("tiers",)),
+    Reference("aims", "tier", ("tiers",)),
+    Reference("budget", "tier", ("tiers",)),
+    Reference("promotions", "tier", ("tiers",)),
 )
 
 EMPTY_FOR_ALL = "Write one that is, or empty the cell if every tier gets it."
@@ -82,16 +86,19 @@ def unknown(
     """Word the fault of a code nobody knows."""
     *titles, last = (TITLES[name] for name in to)
     sheets = f"{', '.join(titles)} or {last}" if titles else last
-    other = (
-        EMPTY_FOR_ALL if (table, field) == ("kit_lines", "tiers") else "Add it there, or write one that is."
-    )
+    other = EMPTY_FOR_ALL if field == "tiers" else "Add it there, or write one that is."
     advice = did_you_mean(code, known) or other
     return Fault(table, index, field, code or '""', f"is not on the {sheets} sheet", advice)
 
 
 def codes_twice(book: Book) -> Iterator[Fault]:
     """A list of codes names each once: a tier named twice would get everything twice."""
-    for table, field in (("kit_lines", "tiers"), ("pre_cuts", "cut_from"), ("materials", "cut_from")):
+    for table, field in (
+        ("kit_lines", "tiers"),
+        ("charges", "tiers"),
+        ("pre_cuts", "cut_from"),
+        ("materials", "cut_from"),
+    ):
         for index, codes in enumerate(map(attrgetter(field), book.rows(table))):
             for code, times in Counter(codes).items():
                 if times > 1:

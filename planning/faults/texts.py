@@ -98,6 +98,7 @@ NAMES = (
     ("services", "carrier"),
     ("zones", "zone"),
     ("spoilages", "operation"),
+    ("variants", "variant"),
 )
 """Fields that tell rows apart without being codes of their own sheet."""
 

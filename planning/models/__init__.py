@@ -6,6 +6,7 @@ from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.customs import CustomsFact
 from planning.models.intake import Intake, IntakeRow, Step
 from planning.models.job import Job, JobPart
+from planning.models.money import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
 from planning.models.orders import OrderLine, OrderVersion, PurchaseOrder
 from planning.models.packed import (
     AddressChange,
@@ -25,6 +26,7 @@ from planning.states import LIVE, PartState, State
 
 __all__ = [
     "LIVE",
+    "Actual",
     "AddressChange",
     "Artefact",
     "Bench",
@@ -32,8 +34,10 @@ __all__ = [
     "BoxAct",
     "BoxClass",
     "BoxWork",
+    "BudgetLine",
     "BuyFor",
     "Change",
+    "Charge",
     "CountQuantile",
     "CrewDay",
     "CustomsFact",
@@ -55,6 +59,8 @@ __all__ = [
     "PartState",
     "Person",
     "Plan",
+    "PricePoint",
+    "Promotion",
     "PurchaseOrder",
     "Rate",
     "Release",
@@ -67,9 +73,11 @@ __all__ = [
     "StockMove",
     "Subscriber",
     "SubstituteRow",
+    "TierAim",
     "TrackingList",
     "TrackingNumber",
     "Transit",
+    "VariantLine",
     "WeekdayCrew",
     "Zone",
 ]

@@ -20,6 +20,7 @@ from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoi
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.customs import CustomsFact
+from planning.models.money import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
 from planning.models.roster import OneOffOrder, Subscriber
 
 TABLES: dict[str, type[Row]] = {
@@ -53,5 +54,12 @@ TABLES: dict[str, type[Row]] = {
     "choices": BuyFor,
     "substitutes": SubstituteRow,
     "customs": CustomsFact,
+    "charges": Charge,
+    "aims": TierAim,
+    "budget": BudgetLine,
+    "price_points": PricePoint,
+    "promotions": Promotion,
+    "actuals": Actual,
+    "variants": VariantLine,
 }
 """Field of `planning.month.Month` -> the model of its rows."""

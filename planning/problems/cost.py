@@ -40,6 +40,7 @@ def cost_problem(
         packing=packing,
         shipping=shipping,
         crew_cost_per_hour=month.club.crew_cost_per_hour,
+        charges=month.charges,
         exponent=Currency(month.club.currency).exponent,
     )
 

@@ -21,6 +21,11 @@ TONES = {  # neighbours differ in grey too
     Heading.POSTAGE: Style.NOTE,
     Heading.SPOILAGE: Style.CORNER,
     Heading.FREIGHT: Style.HATCH,
+    Heading.OVERTIME: Style.PIECE,
+    Heading.FEES: Style.PHOTO,
+    Heading.DAMAGE: Style.SHEET,
+    Heading.DESIGN: Style.NOTE,
+    Heading.FIXED: Style.GAP,
 }
 
 

@@ -15,6 +15,7 @@ from kits.measures import INCH, METRE, Grammage
 from kits.recipe import Recipe
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
+from planning.cost.rows import Actual, ActualKind, ChangeKind, Charge, ChargeKind, PricePoint, VariantLine
 from planning.customs.rows import CustomsFact
 from planning.cutting import CuttingError
 from planning.faults import RULES, TITLES, faults
@@ -890,6 +891,43 @@ BROKEN |= {
             "quantiles 1 percent: 90 %, 8 boxes does not rise from 50 %, 9 boxes. Write the rows of a tier rising.",
             "quantiles 2 tier: HALF is not on the Count outlook sheet. Add it there, or write one that is.",
             "quantiles 2 percent: HALF has one quantile only. Write at least two, such as 10 % and 90 %.",
+        ],
+    ),
+    "a percentage of a fixed cost": (
+        more("charges", Charge(kind=ChargeKind.FIXED, name="Room", percent=Decimal(5))),
+        [
+            "charges 0 percent: 5 % is a percentage, and a fixed cost is one of nothing. "
+            "Empty it, and write the cost each kit or once a month."
+        ],
+    ),
+    "a price point below nothing": (
+        more("price_points", PricePoint(start=Decimal(0), step=Decimal(1), less=Decimal(1))),
+        ["price_points 0 less: 1 is a whole step or more. Write less than 1."],
+    ),
+    "negative spoilage, and a thing nobody knows": (
+        more(
+            "actuals",
+            Actual(kind=ActualKind.SPOILED, item="BRADS", quantity=Decimal(-3)),
+            Actual(kind=ActualKind.POSTAGE, item="SNAIL", quantity=Decimal(1)),
+            Actual(kind=ActualKind.PACKING, item="BRADS", quantity=Decimal(1)),
+        ),
+        [
+            "actuals 0 quantity: -3 is negative. Write 0 to 1,000,000,000.",
+            "actuals 1 item: SNAIL is not on the Services sheet. Add it there, or write one that is.",
+            "actuals 2 item: BRADS stands beside packing minutes, which are not told by item. Empty it.",
+        ],
+    ),
+    "a variant that changes nothing": (
+        more(
+            "variants",
+            VariantLine(variant="A", change=ChangeKind.BOXES, value="many"),
+            VariantLine(variant="A", change=ChangeKind.SUPPLIER, item="BRADS", value="NOBODY"),
+            VariantLine(variant="A", change=ChangeKind.DAYS, value="1.5"),
+        ),
+        [
+            "variants 0 value: many is not a number. Write a whole number from 0 to 100,000,000.",
+            "variants 1 value: NOBODY is not on the Suppliers sheet. Add it there, or write one that is.",
+            "variants 2 value: 1.5 is not a whole number. Write a whole number from 0 to 60.",
         ],
     ),
     "a substitute for itself": (

@@ -41,6 +41,19 @@ from kits.recipe import (
 from planning.allocation import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
+from planning.cost.headings import Heading
+from planning.cost.rows import (
+    Actual,
+    ActualKind,
+    BudgetLine,
+    ChangeKind,
+    Charge,
+    ChargeKind,
+    PricePoint,
+    Promotion,
+    TierAim,
+    VariantLine,
+)
 from planning.countries import COUNTRIES
 from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
@@ -256,6 +269,7 @@ def months(draw: Draw[Any]) -> Month:
         **supplies,
         **sending,
         **draw(ahead_tables(club, materials, tiers)),
+        **draw(money_tables(club, materials, tiers)),
     )
 
 
@@ -310,6 +324,65 @@ def ahead_tables(
                 value=draw(prices),
             )
             for code in draw(some_of(bought))
+        ),
+    }
+
+
+@st.composite
+def money_tables(
+    draw: Draw[Any], club: Club, materials: Sequence[Material], tiers: Sequence[Tier]
+) -> dict[str, tuple[Any, ...]]:
+    """Return other costs, aims, budget, price points, promotions, what happened, and a variant."""
+    money = cents(club.currency)
+    tier_codes, bought = [tier.code for tier in tiers], [one.code for one in materials]
+    coin = Decimal(10) ** -Currency(club.currency).exponent
+    return {
+        "charges": tuple(
+            Charge(
+                kind=kind,
+                name=draw(names),
+                tiers=tuple(draw(some_of(tier_codes))),
+                percent=draw(percents) if kind in (ChargeKind.PAYMENT, ChargeKind.DAMAGE) else Decimal(0),
+                each=draw(prices),
+                once=draw(money),
+            )
+            for kind in draw(some_of(list(ChargeKind)))
+        ),
+        "aims": tuple(
+            TierAim(
+                tier=tier,
+                boxes=draw(counts) % 10_000,
+                margin=draw(maybe(st.decimals(0, 99, places=2))),
+                single_margin=draw(maybe(st.decimals(0, 99, places=2))),
+            )
+            for tier in draw(some_of(tier_codes))
+        ),
+        "budget": tuple(
+            BudgetLine(tier=draw(st.sampled_from(["", *tier_codes])), heading=heading, amount=draw(money))
+            for heading in draw(some_of(list(Heading)))
+        ),
+        "price_points": tuple(
+            PricePoint(start=start * coin, step=draw(st.integers(1, 500)) * coin)
+            for start in sorted(draw(st.sets(st.integers(0, 9_000), max_size=3)))
+        ),
+        "promotions": tuple(
+            Promotion(
+                name=name,
+                tier=draw(st.sampled_from(["", *tier_codes])),
+                percent=draw(percents),
+                off=draw(money),
+                boxes=draw(maybe(some)),
+                extra=draw(some),
+            )
+            for name in draw(st.lists(names, max_size=2, unique=True))
+        ),
+        "actuals": tuple(
+            Actual(kind=ActualKind.BOUGHT, item=code, quantity=draw(prices), amount=draw(maybe(money)))
+            for code in draw(some_of(bought))
+        ),
+        "variants": tuple(
+            VariantLine(variant=name, change=ChangeKind.BOXES, value=str(draw(some)))
+            for name in draw(st.lists(codes, max_size=2, unique=True))
         ),
     }
 

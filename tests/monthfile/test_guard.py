@@ -127,7 +127,7 @@ REFUSED: dict[str, tuple[bytes, list[str]]] = {
         ),
         DAMAGED,
     ),
-    "too many parts": (crowded(), ["The file is made of 2,041 parts. A workbook has at most 2,000."]),
+    "too many parts": (crowded(), ["The file is made of 2,048 parts. A workbook has at most 2,000."]),
     "a zip bomb": (
         with_parts(TINY_FILE, {"xl/worksheets/sheet3.xml": b"<worksheet>" + b" " * 30_000_000}),
         [

@@ -17,6 +17,11 @@ NOTES = {
     Heading.PACKING: "The crew's minutes at the bench, at the club's cost per hour.",
     Heading.POSTAGE: "By load, at the carrier's rate.",
     Heading.SPOILAGE: "Overs, spares, and what is left over and of no use later.",
+    Heading.OVERTIME: "The crew's minutes beyond their hours.",
+    Heading.FEES: "What taking the members' payments costs.",
+    Heading.DAMAGE: "Boxes that are damaged in the post, made and sent again.",
+    Heading.DESIGN: "The month's design, shared by the kits.",
+    Heading.FIXED: "What the month costs whatever it sends, shared by the kits.",
     Heading.FREIGHT: "Each order's freight and set-up, shared by what its lines cost.",
 }
 COLUMN = "The number the Entries sheet books this row's amounts under."
@@ -30,7 +35,7 @@ def cost_table(month: Month, plan: MonthPlan) -> Table[Numbered]:
     """Return a row for every tier, and one for what was ordered once; headings across."""
     money, cents = month.club.currency, Currency(month.club.currency).exponent
     col = Column[Numbered]
-    first, last = (key_of(heading) for heading in (Heading.PAPER, Heading.FREIGHT))
+    first, last = (key_of(heading) for heading in (Heading.PAPER, Heading.FIXED))
     return Table(
         name=COST,
         says=" ".join(

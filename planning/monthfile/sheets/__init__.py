@@ -15,6 +15,7 @@ from planning.monthfile.sheets.kit import (
     SUBSCRIBERS,
     TIERS,
 )
+from planning.monthfile.sheets.money import MONEY_SHEETS
 from planning.monthfile.sheets.sending import (
     CREW_DAYS,
     DAYS_OFF,
@@ -60,6 +61,7 @@ TABLES = (
     BUY_FOR,
     SUBSTITUTES,
     CUSTOMS,
+    *MONEY_SHEETS,
 )
 SHEETS = (CLUB, *TABLES)
 README_TITLE = "Read me"
