@@ -3,5 +3,17 @@
 from planning.curve.model import CurvePoint, CurveProblem, CurveResult, Jump
 from planning.curve.plan import plan_curve
 from planning.curve.scale import scaled_people
+from planning.curve.variants import Changed, WhatIf, changed_month, what_if
 
-__all__ = ["CurvePoint", "CurveProblem", "CurveResult", "Jump", "plan_curve", "scaled_people"]
+__all__ = [
+    "Changed",
+    "CurvePoint",
+    "CurveProblem",
+    "CurveResult",
+    "Jump",
+    "WhatIf",
+    "changed_month",
+    "plan_curve",
+    "scaled_people",
+    "what_if",
+]
