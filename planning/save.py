@@ -21,14 +21,7 @@ BATCH = 2_000
 @atomic
 def month(book: Month) -> kits.Month:
     """Save a month, in place of what is kept of the same club and month."""
-    club = {each.name: getattr(book.club, each.name) for each in fields(Club)}
-    values = club | {
-        "month": str(book.club.month),
-        "promised": str(book.club.promised),
-        "short_goods": book.club.short_goods.value,
-        "wave_fills": book.club.wave_fills.value,
-        "slips": book.club.slips.value,
-    }
+    values = club_values(book.club)
     found = digests(book)
     row, is_new = kits.Month.objects.update_or_create(
         code=values.pop("code"),
@@ -40,6 +33,17 @@ def month(book: Month) -> kits.Month:
             model.objects.filter(month=row).delete()
         model.objects.bulk_create(model_rows(model, row, getattr(book, table)), batch_size=BATCH)
     return row
+
+
+def club_values(club: Club) -> dict[str, Any]:
+    """Return a club's settings as a month's row keeps them."""
+    return {each.name: getattr(club, each.name) for each in fields(Club)} | {
+        "month": str(club.month),
+        "promised": str(club.promised),
+        "short_goods": club.short_goods.value,
+        "wave_fills": club.wave_fills.value,
+        "slips": club.slips.value,
+    }
 
 
 def model_rows(model: type[Any], owner: kits.Month, plain: Sequence[Any]) -> Iterable[Any]:

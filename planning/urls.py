@@ -39,6 +39,17 @@ from planning.views.recipe_papers import recipe_papers
 from planning.views.recipes import new_recipe, recipe_copy, recipe_delete, recipes
 from planning.views.requirements import requirements
 from planning.views.roster import roster
+from planning.views.row import row
+from planning.views.row_delete import row_delete
+from planning.views.rows import rows, sheets
+from planning.views.rows_take import (
+    rows_export,
+    rows_file,
+    rows_paste,
+    rows_preview,
+    rows_refused,
+    rows_undo,
+)
 from planning.views.shipping import shipping
 from planning.views.short_supply import short_supply
 from planning.views.sign_in import sign_in, sign_out
@@ -82,6 +93,18 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/export", export, Area.BOOK),
     page("months/<int:month>/plan", plan, Area.PLAN),
     page("months/<int:month>/history", history, Area.FIGURES),
+    # Its sheets, row by row; each sheet has an area of its own, which the gate asks for
+    page("months/<int:month>/sheets", sheets, Area.OPEN),
+    page("months/<int:month>/rows", rows, Area.OPEN),
+    page("months/<int:month>/row", row, Area.OPEN),
+    page("months/<int:month>/row-delete", row_delete, Area.OPEN),
+    page("months/<int:month>/rows-paste", rows_paste, Area.OPEN),
+    page("months/<int:month>/rows-file", rows_file, Area.OPEN),
+    page("months/<int:month>/rows-preview", rows_preview, Area.OPEN),
+    page("months/<int:month>/rows-refused", rows_refused, Area.OPEN),
+    page("months/<int:month>/rows-export", rows_export, Area.OPEN),
+    page("months/<int:month>/rows-undo", rows_undo, Area.OPEN),
+    # Its flow
     page("months/<int:month>/recipes", recipes, Area.RECIPES),
     page("months/<int:month>/new-recipe", new_recipe, Area.RECIPES),
     page("months/<int:month>/recipe", recipe, Area.RECIPES),

@@ -4,6 +4,8 @@
 is a small generator of faults, and RULES is the list of them all.
 """
 
+from collections.abc import Sequence
+
 from planning.faults import (
     ahead,
     carriers,
@@ -28,7 +30,7 @@ from planning.faults.book import Book, Unread
 from planning.faults.model import TITLES, Fault, Rule, sentence
 from planning.month import Month
 
-__all__ = ["RULES", "TITLES", "Fault", "Unread", "faults", "faults_by_row", "sentence"]
+__all__ = ["OWN_RULES", "RULES", "TITLES", "Fault", "Unread", "faults", "faults_by_row", "sentence"]
 
 RULES: tuple[Rule, ...] = (
     texts.unprintable_texts,
@@ -112,17 +114,38 @@ ROSTER_RULES: tuple[Rule, ...] = (
 )
 """Those of the rules above that look at a row of the roster by itself."""
 
+OWN_RULES: tuple[Rule, ...] = (
+    texts.unprintable_texts,
+    texts.texts_too_long,
+    texts.blank_names,
+    texts.unusable_codes,
+    texts.names_in_spaces,
+    texts.club_code,
+    limits.numbers_out_of_bounds,
+    keys.rows_twice,
+    keys.pieces_told_apart,
+    keys.codes_shared,
+    references.unknown_codes,
+    references.codes_twice,
+    references.unknown_roles,
+    club.unknown_choices,
+    club.days_of_another_age,
+    roster.unknown_countries,
+    kit.unknown_items,
+)
+"""Those whose faults only another value in the row itself can put right, so a row with one is not even kept as a draft."""
+
 ORDER = tuple(TITLES)
 
 
-def faults(month: Month, unread: Unread | None = None) -> tuple[Fault, ...]:
+def faults(month: Month, unread: Unread | None = None, rules: Sequence[Rule] = RULES) -> tuple[Fault, ...]:
     """Return every fault of a month by table and row; a month without any can be planned.
 
     unread: rows that are not in the month because they could not be read, as far as they were. Nothing is
-    called missing that may stand in one of them.
+    called missing that may stand in one of them. rules: those to ask.
     """
     book = Book(month, unread or {})
-    found = (designs.in_its_text(fault, book) for rule in RULES for fault in rule(book))
+    found = (designs.in_its_text(fault, book) for rule in rules for fault in rule(book))
     return tuple(sorted(found, key=place))
 
 

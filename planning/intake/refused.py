@@ -21,6 +21,7 @@ from planning.month import Club
 from planning.monthfile.codecs import Habits
 from planning.monthfile.codecs.codec import Cell
 from planning.monthfile.problems import Problem
+from planning.monthfile.sheets import Sheet
 from planning.rosterfile import Refused
 from planning.rosterfile.read import NOTES, SHEET
 
@@ -51,7 +52,7 @@ class Spool:
     def add(self, refused: Iterable[Refused]) -> None:
         """Keep some rows."""
         for one in refused:
-            wrong = " ".join(words(problem) for problem in one.problems)
+            wrong = " ".join(words_of(problem) for problem in one.problems)
             self._file.write(json.dumps((one.number, wrong, one.cells)) + "\n")
             self.count += 1
 
@@ -70,7 +71,7 @@ def spool() -> Iterator[Spool]:
         yield Spool(file)
 
 
-def words(problem: Problem) -> str:
+def words_of(problem: Problem) -> str:
     """Return a problem without its row, which stands beside it."""
     at = f"{problem.heading}: " if problem.heading else ""
     said = " ".join(part for part in (problem.value, f"{problem.why}.", problem.allowed) if part)
@@ -93,7 +94,7 @@ def twice_problem(row: int, first: int, reference: str) -> Problem:
 
 def twice_line(row: IntakeRow, problem: Problem) -> Line:
     """Return the line of a row that could be read but for its reference."""
-    return Line(row.number, words(problem), tuple(as_text(row, column.field) for column in SHEET.columns))
+    return Line(row.number, words_of(problem), tuple(as_text(row, column.field) for column in SHEET.columns))
 
 
 def as_text(row: IntakeRow, field: str) -> str:
@@ -128,10 +129,12 @@ class Looked(Stamp):
         return f"Rows of {self.file} that were not taken, {self.made_at:%-d %b %Y %H:%M} UTC"
 
 
-def write_refused(lines: Iterator[Line], path: Path, club: Club, stamp: Looked, most: int) -> None:
+def write_refused(
+    lines: Iterator[Line], path: Path, club: Club, stamp: Looked, most: int, sheet: Sheet = SHEET
+) -> None:
     """Write the file, whole or not at all. most: how many lines there may be, maybe too many for a sheet. Raises OSError."""
-    titles = [TITLE, f"{TITLE} 2"][: -(-most // MOST_ROWS)]
-    sheets = [Listed(refused_table(title), islice(lines, MOST_ROWS)) for title in titles]
+    titles = [sheet.title, f"{sheet.title} 2"][: -(-most // MOST_ROWS)]
+    sheets = [Listed(refused_table(title, sheet), islice(lines, MOST_ROWS)) for title in titles]
     path.parent.mkdir(parents=True, exist_ok=True)
     with NamedTemporaryFile(dir=path.parent, prefix=".", suffix=".part", delete=False) as part:
         try:
@@ -144,7 +147,7 @@ def write_refused(lines: Iterator[Line], path: Path, club: Club, stamp: Looked, 
             raise
 
 
-def refused_table(title: str) -> Table[Line]:
+def refused_table(title: str, sheet: Sheet = SHEET) -> Table[Line]:
     """Return a sheet of the refused rows."""
     row, wrong = NOTES
     return Table(
@@ -156,11 +159,11 @@ def refused_table(title: str) -> Table[Line]:
         columns=(
             Column[Line]("row", row, lambda line: line.number, Look.COUNT, width=10),
             Column[Line]("wrong", wrong, lambda line: line.wrong, width=60),
-            *(cells_column(at, one.heading, one.codec.width) for at, one in enumerate(SHEET.columns)),
+            *(cells_column(at, one.heading, one.codec.width) for at, one in enumerate(sheet.columns)),
         ),
     )
 
 
 def cells_column(at: int, heading: str, width: float) -> Column[Line]:
-    """Return a column of the roster as it was typed."""
+    """Return a column of a sheet as it was typed."""
     return Column[Line](heading, heading, lambda line: line.cells[at], width=width)

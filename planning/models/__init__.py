@@ -4,6 +4,7 @@ from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoi
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.customs import CustomsFact
+from planning.models.edits import Edit, EditState
 from planning.models.intake import Intake, IntakeRow, Step
 from planning.models.job import Job, JobPart
 from planning.models.money import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
@@ -42,6 +43,8 @@ __all__ = [
     "CrewDay",
     "CustomsFact",
     "DayOff",
+    "Edit",
+    "EditState",
     "Forecast",
     "Guillotine",
     "Intake",

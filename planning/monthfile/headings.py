@@ -73,13 +73,18 @@ def columns_in(sheet: Sheet, cells: dict[int, Value]) -> dict[int, Column]:
 
 def wrong_headings(sheet: Sheet, headings: Headings, habits: Habits) -> Iterator[tuple[str, str]]:
     """Yield what is wrong with headings that are strange, there twice, or missing, and what to do about it."""
-    missing = headings.missing(sheet)
-    for at in sorted(headings.cells.keys() - headings.columns.keys()):
-        if text := heading_text(headings.cells[at]):
-            yield strange_heading(sheet, text, at, [column.title(habits) for column in missing])
-    for column in missing:
+    yield from strange_headings(sheet, headings, habits)
+    for column in headings.missing(sheet):
         if sheet.is_needed(column):
             yield f'the heading "{column.title(habits)}" is missing', "Add the column."
+
+
+def strange_headings(sheet: Sheet, headings: Headings, habits: Habits) -> Iterator[tuple[str, str]]:
+    """Yield what is wrong with headings that are none of a sheet's, or there twice."""
+    missing = [column.title(habits) for column in headings.missing(sheet)]
+    for at in sorted(headings.cells.keys() - headings.columns.keys()):
+        if text := heading_text(headings.cells[at]):
+            yield strange_heading(sheet, text, at, missing)
 
 
 def strange_heading(sheet: Sheet, text: str, at: int, missing: list[str]) -> tuple[str, str]:

@@ -33,6 +33,20 @@ def month_to_workbook(month: Month) -> bytes:
     return built(month.club, {sheet.table: getattr(month, sheet.table) for sheet in TABLES}, habits)
 
 
+def sheet_to_workbook(club: Club, sheet: Sheet, rows: Sequence[Any]) -> bytes:
+    """Return the rows of one sheet as a workbook of its own, which the sheet can be taken in from again."""
+    workbook = begun(club)
+    write_table(
+        workbook.create_sheet(sheet.title),
+        sheet,
+        rows,
+        Habits(unit_of(club), club.currency),
+        club.paper,
+        alone=True,
+    )
+    return saved(workbook)
+
+
 def template() -> bytes:
     """Return a month file to fill in: all headings, lists and notes, and the rows a month has without a sheet."""
     return built(None, {sheet.table: sheet.missing for sheet in TABLES}, Habits())
@@ -48,13 +62,7 @@ def unit_of(club: Club) -> LengthUnit:
 
 def built(club: Club | None, rows: Rows, habits: Habits) -> bytes:
     """Return the file of a club and its rows."""
-    workbook = Workbook(write_only=True)
-    made_on = club.planned_on if club else EPOCH
-    workbook.properties.creator = "Kit production planning"
-    workbook.properties.title = "Month file"
-    # the day the plan is made, and not the day this was written: the same month, the same bytes
-    workbook.properties.created = datetime(made_on.year, made_on.month, made_on.day)  # noqa: DTZ001
-    workbook.properties.modified = workbook.properties.created
+    workbook = begun(club)
     paper = club.paper if club else ""
     write_readme(workbook.create_sheet(README_TITLE), paper)
     write_settings(workbook.create_sheet(CLUB.title), club, habits, paper)
@@ -62,6 +70,18 @@ def built(club: Club | None, rows: Rows, habits: Habits) -> bytes:
         write_table(workbook.create_sheet(sheet.title), sheet, rows[sheet.table], habits, paper)
     write_countries(workbook.create_sheet(COUNTRIES_TITLE), paper)
     return saved(workbook)
+
+
+def begun(club: Club | None) -> Workbook:
+    """Return a workbook without sheets."""
+    workbook = Workbook(write_only=True)
+    made_on = club.planned_on if club else EPOCH
+    workbook.properties.creator = "Kit production planning"
+    workbook.properties.title = "Month file"
+    # the day the plan is made, and not the day this was written: the same month, the same bytes
+    workbook.properties.created = datetime(made_on.year, made_on.month, made_on.day)  # noqa: DTZ001
+    workbook.properties.modified = workbook.properties.created
+    return workbook
 
 
 def write_readme(tab: look.Tab, paper: str) -> None:
@@ -107,8 +127,10 @@ def setting(club: Club | None, column: Column) -> Any:
     return None if default is MISSING else default
 
 
-def write_table(tab: look.Tab, sheet: Sheet, rows: Sequence[Any], habits: Habits, paper: str) -> None:
-    """Write one table of the month."""
+def write_table(
+    tab: look.Tab, sheet: Sheet, rows: Sequence[Any], habits: Habits, paper: str, *, alone: bool = False
+) -> None:
+    """Write one table of the month. alone: without the other sheets, which lists to pick from may lie on."""
     last = max(HEADING_ROW + len(rows), FIRST_ROW)
     ends = get_column_letter(len(sheet.columns))
     widths = tuple(width_of(column, habits) for column in sheet.columns)
@@ -117,7 +139,8 @@ def write_table(tab: look.Tab, sheet: Sheet, rows: Sequence[Any], habits: Habits
         letter = get_column_letter(at)
         # so that what is typed below the last row is not taken for something else
         tab.column_dimensions[letter].number_format = column.codec.shown_as
-        enforced_list(tab, sheet, column, f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}")
+        if column.codec.choices or not alone:
+            enforced_list(tab, sheet, column, f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}")
     write_headings(tab, sheet, habits, widths)
     set_heights(tab, sheet, rows)
     for cells in row_cells(tab, sheet, rows, habits):

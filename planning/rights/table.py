@@ -100,3 +100,25 @@ PAPERS: Mapping[str, Area] = {
 def paper_area(name: str) -> Area:
     """Return what a paper is about, by how its name begins. One that nobody placed is the whole book's."""
     return next((area for begins, area in PAPERS.items() if name.startswith(begins)), Area.BOOK)
+
+
+SHEETS: Mapping[str, Area] = {
+    **dict.fromkeys(
+        ("materials", "suppliers", "offers", "price_breaks", "open_orders", "rates", "surcharges"),
+        Area.BUYING,
+    ),
+    **dict.fromkeys(
+        ("forecasts", "spoilages", "outlooks", "quantiles", "choices", "substitutes"), Area.BUYING
+    ),
+    **dict.fromkeys(("recipes", "roles", "pieces", "kit_papers", "pre_cuts", "kit_lines"), Area.RECIPES),
+    **dict.fromkeys(("subscribers", "orders"), Area.ROSTER),
+    **dict.fromkeys(("week", "days_off", "crew_days", "services", "zones", "transits"), Area.SHIPPING),
+    "stock": Area.STOCK,
+    "tiers": Area.COST,
+    "guillotines": Area.CUTTING,
+}
+
+
+def sheet_area(table: str) -> Area:
+    """Return what a sheet of the month is about. One that nobody placed is the whole book's."""
+    return SHEETS.get(table, Area.BOOK)

@@ -13,7 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from kits.measures import MeasureError, parse_amount, parse_count
-from planning.views.parts import Column
+from planning.views.parts import Column, Table
 
 MOST_TEXT = 500  # characters in a note
 DAY_FORMAT = "Write it as 2027-03-18."
@@ -62,7 +62,7 @@ class Form:
     """A page that asks for something. button: names the act; back: where to go instead, and what that is called.
 
     links: other ways to the same form, filled in otherwise. failed: what was not done. key: tells the form from every other,
-    so that sent twice it does its act once.
+    so that sent twice it does its act once. compared: what else there is to see before it is sent again.
     """
 
     title: str
@@ -79,6 +79,7 @@ class Form:
     failed: str = ""
     problem: str = ""
     key: str = ""
+    compared: Table | None = None
 
     @property
     def errors(self) -> list[Field]:

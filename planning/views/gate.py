@@ -9,7 +9,10 @@ from django.shortcuts import get_object_or_404
 
 from kits.models import Month, Recipe
 from planning import load
-from planning.models import Artefact, Intake, Job, Plan, PurchaseOrder, StockEntry
+from planning.models import Artefact, Edit, Intake, Job, Plan, PurchaseOrder, StockEntry
+from planning.monthfile.sheets import BY_TABLE, Sheet
+from planning.rights.ask import SAFE, require, rights
+from planning.rights.table import Act, sheet_area
 
 
 def month_or_404(request: HttpRequest, pk: int) -> Month:
@@ -20,6 +23,28 @@ def month_or_404(request: HttpRequest, pk: int) -> Month:
 def recipe_or_404(request: HttpRequest, month: Month) -> Recipe:
     """Return the recipe of a month whose code the URL asks for."""
     return get_object_or_404(Recipe, month=month, code=request.GET.get("code", ""))
+
+
+def sheet_or_404(request: HttpRequest, act: Act = Act.LOOK) -> Sheet:
+    """Return the sheet the URL asks for, if whoever asks may do that with it: to send a form is to change it."""
+    sheet = BY_TABLE.get(request.GET.get("sheet", ""))
+    if sheet is None:
+        raise Http404
+    require(request, sheet_area(sheet.table), act if request.method in SAFE else Act.CHANGE)
+    return sheet
+
+
+def edit_or_404(request: HttpRequest, month: Month, pk: str) -> Edit:
+    """Return an edit of a month's rows that whoever asks may make and take back."""
+    known = pk.isascii() and pk.isdigit() and len(pk) < 18
+    edit = get_object_or_404(Edit, month=month, pk=int(pk) if known else 0)
+    require(request, sheet_area(edit.table), Act.CHANGE)
+    return edit
+
+
+def may_change(request: HttpRequest, table: str) -> bool:
+    """Tell whether whoever asks may change a sheet."""
+    return rights(request).may(Act.CHANGE, sheet_area(table))
 
 
 def plan_or_none(request: HttpRequest, month: Month) -> Plan | None:

@@ -8,11 +8,16 @@ WIDEST_BESIDE = 6  # columns of a table that stands beside a drawing
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table. kind: how its cells are set. unit: stands under the heading."""
+    """A column of a table. kind: how its cells are set. unit: stands under the heading.
+
+    sort: where its heading leads to sort all of a long table by it; sorted: which way it is sorted now, for aria-sort.
+    """
 
     heading: str
     unit: str = ""
     kind: str = ""
+    sort: str = ""
+    sorted: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ function sort(table, column, heading) {
 }
 
 for (const table of document.querySelectorAll(".scroll table")) {
-  if (table.tBodies[0].rows.length < 3) continue;
+  if (table.tBodies[0].rows.length < 3 || table.tHead.querySelector("a")) continue; // a long table's headings are links
   [...table.tHead.rows[0].cells].forEach((heading, column) => {
     const button = document.createElement("button");
     button.type = "button";

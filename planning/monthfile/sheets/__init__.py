@@ -28,7 +28,7 @@ from planning.monthfile.sheets.sending import (
 )
 from planning.monthfile.sheets.sheet import Column, Sheet
 
-__all__ = ["CLUB", "COUNTRIES_TITLE", "README_TITLE", "SHEETS", "TABLES", "Column", "Sheet"]
+__all__ = ["BY_TABLE", "CLUB", "COUNTRIES_TITLE", "README_TITLE", "SHEETS", "TABLES", "Column", "Sheet"]
 
 TABLES = (
     MATERIALS,
@@ -64,5 +64,6 @@ TABLES = (
     *MONEY_SHEETS,
 )
 SHEETS = (CLUB, *TABLES)
+BY_TABLE = {sheet.table: sheet for sheet in SHEETS}
 README_TITLE = "Read me"
 COUNTRIES_TITLE = "Countries"
