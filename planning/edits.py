@@ -113,7 +113,10 @@ def make(
     month.refresh_from_db()
     tidy()
     own.name, own.by, own.at, own.state, own.rows = name, by, now(), EditState.DONE, []
-    own.made = changes_json(table).dump_json([(one.place, one.before, one.after) for one in made]).decode()
+    held = [(one.place, one.before, one.after) for one in made]
+    own.made = (
+        changes_json(table).dump_json(held, warnings=False).decode()
+    )  # a whole number may stand for a fraction
     own.digest = str(month.digests[table])
     own.save()
     return own

@@ -162,7 +162,7 @@ def too_many_boxes(month: kits.Month, changes: Iterable[Change]) -> Iterator[Fau
     ordered = (
         OneOffOrder.objects.filter(month=month, item__in=tiers).aggregate(boxes=Sum("count"))["boxes"] or 0
     )
-    for fault in too_many(active + ordered + more, max(month.wave_size, 1)):
+    for fault in too_many(active + ordered + more, load.club(month)):
         yield Fault("subscribers", None, "quantity", fault.value, fault.why, fault.allowed)
 
 

@@ -112,7 +112,9 @@ SHEETS: Mapping[str, Area] = {
     ),
     **dict.fromkeys(("recipes", "roles", "pieces", "kit_papers", "pre_cuts", "kit_lines"), Area.RECIPES),
     **dict.fromkeys(("subscribers", "orders"), Area.ROSTER),
-    **dict.fromkeys(("week", "days_off", "crew_days", "services", "zones", "transits"), Area.SHIPPING),
+    **dict.fromkeys(
+        ("week", "days_off", "crew_days", "services", "zones", "transits", "customs"), Area.SHIPPING
+    ),
     "stock": Area.STOCK,
     "tiers": Area.COST,
     "guillotines": Area.CUTTING,

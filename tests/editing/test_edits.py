@@ -33,6 +33,8 @@ def first(table: str, month: Month) -> Placed:
 
 def changes_of(sheet: Sheet, month: Month) -> Iterator[list[Change]]:
     """Yield ways to change a sheet: one row changed, taken out, and one more."""
+    if sheet.table != "club" and not getattr(SMALL_MONTH, sheet.table):
+        return
     place, row = first(sheet.table, month)
     other = row
     name = next(
