@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("kits", "0005_month_digests"),
-        ("planning", "0011_customs_facts"),
+        ("planning", "0012_money_rows"),
     ]
 
     operations = [
