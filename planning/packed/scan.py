@@ -4,10 +4,9 @@ import re
 from dataclasses import dataclass
 
 from planning.calendar import YearMonth
-from planning.documents.codes import BoxCodeError, check_box_code, year_month
+from planning.documents.codes import BoxCodeError, check_box_code, version_scanned, year_month
 
 LONGEST = 100  # characters; a scanner that reads a label of something else may send thousands
-VERSION = re.compile(r"/\s*([0-9]{1,6})$")
 
 
 class ScanError(ValueError):
@@ -27,18 +26,11 @@ def read_scan(text: str, club: str, month: YearMonth) -> BoxScan:
     """Read the code of a box of a club's month. Raises ScanError."""
     if len(text) > LONGEST:
         raise ScanError(f"This is no box code: it has {len(text):,} characters. Scan the bars on the slip.")
-    code, version = split_version(text.strip())
     try:
-        code = check_box_code(code)
+        code = check_box_code(text)
     except BoxCodeError as error:
         raise ScanError(str(error)) from None
-    return BoxScan(code, serial_of(code, club, month), version)
-
-
-def split_version(text: str) -> tuple[str, int | None]:
-    """Split off the plan's version where a code names one behind: `RIV2704000123K/2`."""
-    found = VERSION.search(text)
-    return (text[: found.start()], int(found[1])) if found else (text, None)
+    return BoxScan(code, serial_of(code, club, month), version_scanned(text))
 
 
 def serial_of(code: str, club: str, month: YearMonth) -> int:

@@ -216,7 +216,7 @@ function boxCode(text) {
   return /^[0-9A-Z]*\d{10,}[0-9A-Z]$/.test(code) && fits(code) ? code : null;
 }
 
-let before = { text: "", at: 0 };
+let before = { text: "", at: 0 }; // until somebody does anything else
 
 function scan(text) {
   const plain = text.trim().toUpperCase();
@@ -485,6 +485,7 @@ $("go").addEventListener("submit", (event) => {
 });
 // A finger leaves the field, a scanner needs it; keys that move about stay where they are.
 page.addEventListener("click", (event) => {
+  if (!event.target.closest("#scan")) before = { text: "", at: 0 };
   if (event.detail > 0 && !event.target.closest("input, select, summary, a, .gone")) field.focus();
 });
 document.addEventListener("keydown", (event) => {
