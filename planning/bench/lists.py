@@ -15,7 +15,9 @@ from planning.bench.row import Row
 from planning.demo import demo_month
 from planning.documents.listing import list_boxes
 from planning.documents.lists import Listed, write_lists
-from planning.documents.lists.packing import labels_table, packing_table
+from planning.documents.lists.labels import Labels, Sending
+from planning.documents.lists.packing import packing_table
+from planning.documents.parcels import each_parcel
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
 from planning.documents.workbook.table import Table
@@ -41,8 +43,13 @@ def compared(month: Month, plan: MonthPlan, count: int) -> Iterator[Row]:
     boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), count))
     specs = {spec.contents: spec for spec in plan.packing.boxes}
     binding = binding_of(month.club, STAMP)
-    for table in (packing_table(month, specs, plan.waves[0]), labels_table(month.club, specs, plan.waves[0])):
-        own, other = cpu_medians(partial(listed, table, boxes, binding), partial(write_only, table, boxes))
+    wave, labels = plan.waves[0], Labels(month, plan)
+    sheets: tuple[tuple[Table[Any], list[Any]], ...] = (
+        (packing_table(month, specs, wave), boxes),
+        (labels.table(Sending(wave.service, wave.collected), ""), list(each_parcel(boxes, labels.parcels))),
+    )
+    for table, rows in sheets:
+        own, other = cpu_medians(partial(listed, table, rows, binding), partial(write_only, table, rows))
         theirs = f"openpyxl write-only, which writes {int(count / other):,} rows/s"
         ended = f"{reached(other / own, AIM)} times {theirs}"
         yield Row(f"{table.name}, rows/s", None, int(count / own), None, ended, own)

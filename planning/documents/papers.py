@@ -13,11 +13,18 @@ from planning.documents.calendar_file import shipping_calendar
 from planning.documents.codes import order_number
 from planning.documents.exceptions import Held, People, exceptions_csv, exceptions_of
 from planning.documents.listing import Box, list_boxes
-from planning.documents.lists.packing import packing_lists
+from planning.documents.lists.manifest import manifest_book
+from planning.documents.lists.packing import packing_lists, wave_labels
 from planning.documents.paper import Paper
+from planning.documents.parcels import collections
 from planning.documents.pdf import cutting_tickets, packing_slips, pick_list, purchase_order
 from planning.documents.pdf.booklet import booklet_pdf
-from planning.documents.pdf.words import PAPER_SIZES, material_words
+from planning.documents.pdf.loads import TITLE as LOADS
+from planning.documents.pdf.loads import loads
+from planning.documents.pdf.manifest import manifest
+from planning.documents.pdf.short_picks import TITLE as SHORT_PICKS
+from planning.documents.pdf.short_picks import short_picks
+from planning.documents.pdf.words import PAPER_SIZES, day, material_words
 from planning.documents.short_boxes import short_boxes, short_boxes_csv
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import month_workbook
@@ -69,6 +76,10 @@ def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) ->
     yield from booklets(month, stamp)
     calendar = partial(shipping_calendar, month, plan, stamp)
     yield Paper(name="shipping.ics", title="Shipping calendar", make=calendar)
+    yield from handing_over(month, plan, people, stamp)
+    if plan.allocation.affected:
+        picks = partial(short_picks, month, plan, people, stamp)
+        yield Paper(name="short-picks.pdf", title=SHORT_PICKS, make=picks)
     yield Paper(name="roster-exceptions.csv", title="Roster exceptions", make=exceptions)
     if plan.allocation.affected:
         yield Paper(
@@ -76,6 +87,18 @@ def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) ->
             title="Boxes that go without something",
             make=lambda: short_boxes_csv(short_boxes(plan, people), stamp),
         )
+
+
+def handing_over(month: Month, plan: MonthPlan, people: People, stamp: Stamp) -> Iterator[Paper]:
+    """Yield what goes with the collections: how the cartons stand, and a manifest for each."""
+    if plan.waves:
+        yield Paper(name="cartons-and-pallets.pdf", title=LOADS, make=partial(loads, month, plan, stamp))
+    for one in collections(plan):
+        name = f"collections/{one.day}-{file_name(one.service.code)}"
+        title = f"Manifest, {one.service.name}, {day(one.day)}, {one.boxes:,} boxes"
+        yield Paper(name=f"{name}.pdf", title=title, make=partial(manifest, month, plan, one, stamp))
+        book = partial(manifest_book, month, plan, one, people, stamp)
+        yield Paper(name=f"{name}.xlsx", title=f"{title}, parcel by parcel", make=book)
 
 
 def wave_papers(
@@ -89,6 +112,8 @@ def wave_papers(
     yield Paper(name=f"slips/wave-{number}.pdf", title=f"Packing slips, {title}", make=slips)
     lists = partial(packing_lists, month, plan, wave, boxes, stamp)
     yield Paper(name=f"lists/wave-{number}.xlsx", title=f"Packing list and labels, {title}", make=lists)
+    labels = partial(wave_labels, month, plan, wave, boxes, stamp)
+    yield Paper(name=f"labels/wave-{number}.csv", title=f"Address labels, {title}", make=labels)
     pick = partial(pick_list, month, plan, wave, stamp)
     yield Paper(name=f"picks/wave-{number}.pdf", title=f"Pick list, {title}", make=pick)
 

@@ -34,7 +34,7 @@ from planning.run import BUNDLE, INDEX, MONTH_ERRORS, Counted, Planned, Written
 
 EXCEPTIONS = "roster-exceptions.csv"
 BOXES_AT_ONCE = 250  # in one part of the papers: about a second of work
-PAPERS_A_WAVE = 3
+PAPERS_A_WAVE = 4
 FIRST = 2  # position of the first paper; before it stand the bundle and the index
 
 

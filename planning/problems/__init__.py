@@ -4,6 +4,7 @@ from planning.problems.allocation import allocation_problem
 from planning.problems.balance import balance_problem
 from planning.problems.buying import buying_problem
 from planning.problems.cost import cost_problem
+from planning.problems.customs import customs_facts
 from planning.problems.cutting import cutting_problem
 from planning.problems.larger import larger_sheets, size_jobs
 from planning.problems.lots import lots_problem
@@ -20,6 +21,7 @@ __all__ = [
     "balance_problem",
     "buying_problem",
     "cost_problem",
+    "customs_facts",
     "cutting_problem",
     "larger_sheets",
     "lots_problem",

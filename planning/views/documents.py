@@ -16,7 +16,7 @@ from planning.rights.ask import require, rights
 from planning.rights.table import paper_area
 from planning.views import gate
 
-ON_A_PAGE = 240  # papers; those of eighty waves
+ON_A_PAGE = 320  # papers; those of eighty waves
 
 
 def documents(request: HttpRequest, month: int) -> HttpResponse:
@@ -60,6 +60,8 @@ def folder_title(folder: str) -> str:
     """Return what lies in a folder, in words."""
     titles = {
         "": "For the whole month",
+        "collections": "Manifests",
+        "labels": "Address labels",
         "lists": "Packing lists and labels",
         "orders": "Purchase orders",
         "picks": "Pick lists",

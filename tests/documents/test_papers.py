@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from planning.documents.listing import list_boxes
 from planning.documents.paper import Paper
 from planning.documents.papers import DEVICES, file_name, file_names, papers
+from planning.documents.parcels import collections
 from planning.flow import plan_month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, small_plan
 
@@ -24,6 +25,7 @@ def pdf_text(paper: Paper) -> list[str]:
 
 
 def test_every_paper_of_the_month_is_named_in_order() -> None:
+    gone = collections(PLAN)
     waves = [f"wave-{wave.number:03}" for wave in PLAN.waves]
     assert list(PAPERS) == [
         "month-workbook.xlsx",
@@ -35,12 +37,24 @@ def test_every_paper_of_the_month_is_named_in_order() -> None:
         "booklet/a4.pdf",
         "booklet/letter.pdf",
         "shipping.ics",
+        "cartons-and-pallets.pdf",
+        *(
+            f"collections/{one.day}-{one.service.code.lower()}.{ending}"
+            for one in gone
+            for ending in ("pdf", "xlsx")
+        ),
+        "short-picks.pdf",
         "roster-exceptions.csv",
         "short-boxes.csv",
         *(
             name
             for wave in waves
-            for name in (f"slips/{wave}.pdf", f"lists/{wave}.xlsx", f"picks/{wave}.pdf")
+            for name in (
+                f"slips/{wave}.pdf",
+                f"lists/{wave}.xlsx",
+                f"labels/{wave}.csv",
+                f"picks/{wave}.pdf",
+            )
         ),
     ]
 

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 from io import BytesIO
-from operator import attrgetter
-from typing import Any
 
-from planning.countries import COUNTRIES
 from planning.documents.listing import Box
+from planning.documents.lists.labels import Labels, Sending, labels_csv
 from planning.documents.lists.write import Listed, write_lists
+from planning.documents.parcels import each_parcel
 from planning.documents.pdf.words import contents_words, count, day
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
@@ -20,22 +19,32 @@ from planning.packing import BoxSpec
 from planning.roster import Contents
 from planning.shipping import Wave
 
-PACKING, LABELS = "Packing list", "Labels"
+PACKING = "Packing list"
+LABELS_SAY = "A row a parcel, as a label printer takes it."
 
 Specs = Mapping[Contents, BoxSpec]
 
 
 def packing_lists(month: Month, plan: MonthPlan, wave: Wave, boxes: Iterable[Box], stamp: Stamp) -> bytes:
     """Return a wave's lists as a workbook: a sheet to pack by and one to print labels from."""
-    of_wave = tuple(boxes)
+    in_wave = tuple(boxes)
     specs = {spec.contents: spec for spec in plan.packing.boxes}
+    labels = Labels(month, plan)
+    table = labels.table(Sending(wave.service, wave.collected), f"{of_wave(wave)} {LABELS_SAY}")
     file = BytesIO()
     sheets = (
-        Listed(packing_table(month, specs, wave), of_wave),
-        Listed(labels_table(month.club, specs, wave), of_wave),
+        Listed(packing_table(month, specs, wave), in_wave),
+        Listed(table, each_parcel(in_wave, labels.parcels)),
     )
     write_lists(sheets, binding_of(month.club, stamp), file)
     return file.getvalue()
+
+
+def wave_labels(month: Month, plan: MonthPlan, wave: Wave, boxes: Iterable[Box], stamp: Stamp) -> bytes:
+    """Return a wave's labels as CSV."""
+    labels = Labels(month, plan)
+    table = labels.table(Sending(wave.service, wave.collected), LABELS_SAY)
+    return labels_csv(table, each_parcel(boxes, labels.parcels), stamp)
 
 
 def packing_table(month: Month, specs: Specs, wave: Wave) -> Table[Box]:
@@ -63,45 +72,6 @@ def packing_table(month: Month, specs: Specs, wave: Wave) -> Table[Box]:
             col("reference", "Subscriber", lambda box: box.subscriber.reference, width=14),
         ),
     )
-
-
-def labels_table(club: Club, specs: Specs, wave: Wave) -> Table[Box]:
-    """Return the sheet to print labels from, each part of an address in a column of its own."""
-    col = Column[Box]
-    return Table(
-        name=LABELS,
-        says=f"{of_wave(wave)} A row a label, as a label printer takes it.",
-        empty="No boxes in this wave.",
-        rows=(),
-        columns=(
-            col("code", "Box", lambda box: box.code, width=20),
-            *(
-                col(field, head, subscriber_text(field), width=width)
-                for field, head, width in (
-                    ("name", "Name", 26),
-                    ("address_1", "Address line 1", 26),
-                    ("address_2", "Address line 2", 18),
-                    ("address_3", "Address line 3", 18),
-                    ("city", "City", 18),
-                    ("region", "Region", 14),
-                    ("postcode", "Postcode", 11),
-                )
-            ),
-            col("country", "Country", lambda box: country_name(box.subscriber.country), width=20),
-            col("code of country", "Code", lambda box: box.subscriber.country, width=6),
-            weight_column(club, specs),
-        ),
-    )
-
-
-def subscriber_text(field: str) -> Any:
-    """Return how a text of the roster is read off a box."""
-    return attrgetter(f"subscriber.{field}")
-
-
-def country_name(code: str) -> str:
-    """Return a country as the last line of an address has it."""
-    return COUNTRIES.get(code, code).upper()
 
 
 def weight_column(club: Club, specs: Specs) -> Column[Box]:

@@ -25,6 +25,20 @@ BLADES = (
     "Shears and rotary blades: cut away from hands and body, and close or cover the blade when it is laid down.",
     "Local rules, the tool maker's word and trained staff come first.",
 )
+LOADS = (
+    "Heavy cartons at the bottom, edge to edge, none over the deck's edge. Wrap or strap the load before it is moved, and "
+    "keep it low enough to see over.",
+    "Lift with the load close and your back straight, turn with your feet, not your waist; two people or a trolley for what "
+    "is heavy, awkward or high up. Gloves where straps or edges cut.",
+    "Pallet trucks and lifts only by people trained on them. Nobody under a raised load.",
+    "Your local rules, the carrier's and the equipment's own come before these figures. They count cartons "
+    "and do not judge a stack or a lift.",
+)
+
+
+def load_cautions() -> list[Flowable]:
+    """Return what every page says by which cartons and pallets are moved."""
+    return [words(f"• {line}", "small") for line in LOADS]
 
 
 def guillotine_cautions() -> list[Flowable]:

@@ -1,4 +1,4 @@
-"""The pick list: everything to lay out at the bench for one wave, with totals, packs and cartons."""
+"""The pick list: everything to lay out at the bench for one wave, where it stands, with totals, packs and cartons."""
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
@@ -9,10 +9,13 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from kits.catalogue import MaterialKind
-from planning.documents.pdf.handling import HEAVY, lifting_cautions
+from planning.documents.pdf.handling import HEAVY, blade_caution, lifting_cautions
 from planning.documents.pdf.look import heading, words
 from planning.documents.pdf.page import Letterhead, build
+from planning.documents.pdf.short_picks import TITLE as SHORT_PICKS
+from planning.documents.pdf.slip_sheets import slip_sheet
 from planning.documents.pdf.tables import CheckBox, Column, Row, facts, notice, side_by_side, table
+from planning.documents.pdf.version_mark import where
 from planning.documents.pdf.words import contents_words, count, day, packs, weight
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
@@ -23,12 +26,13 @@ from planning.shipping import Wave
 
 ITEMS = (
     Column("", 7),
-    Column("Item", 60),
+    Column("Shelf place", 20),
+    Column("Item", 58),
     Column("Each box", 18, number=True),
     Column("Boxes", 16, number=True),
     Column("Lay out", 20, number=True),
-    Column("In packs", 38),
-    Column("Weight", 34, number=True),
+    Column("In packs", 32),
+    Column("Weight", 32, number=True),
 )
 BOXES = (
     Column("Places", 20),
@@ -44,11 +48,12 @@ ORDER = (PAPERS, PIECES, LENGTHS, GOODS, WRAPPING)
 
 @dataclass(slots=True)
 class Pick:
-    """One item to lay out: grams of one, how many in all, for how many boxes, the different counts a box."""
+    """One item to lay out: grams of one, where it stands, how many in all, for how many boxes, the counts a box."""
 
     name: str
     group: str
     weight: Fraction
+    shelf: str = ""
     total: int = 0
     boxes: int = 0
     each: set[int] = field(default_factory=set)
@@ -88,6 +93,8 @@ def pick_list(month: Month, plan: MonthPlan, wave: Wave, stamp: Stamp) -> bytes:
         table(ITEMS, list(item_rows(picks, pack_sizes(month, plan), head.club.paper)), head.page_width),
         *heading("Boxes of this wave"),
         table(BOXES, [box_row(part, month) for part in parts], head.page_width),
+        *heading("Slips of this wave"),
+        *slips_words(wave, head),
     ]
     return build(head, story)
 
@@ -109,15 +116,26 @@ def parts_of(plan: MonthPlan, wave: Wave) -> tuple[Part, ...]:
 def picks_of(month: Month, parts: Sequence[Part]) -> dict[str, Pick]:
     """Add up what the boxes hold, by the bill's name of each item."""
     sheets = {one.code for one in month.materials if one.kind is MaterialKind.SHEET}
+    shelves = {one.code: one.shelf for one in month.materials}
     picks: dict[str, Pick] = {}
     for part in parts:
         for line in part.spec.lines:
             group = WRAPPING if line.item.packaging else group_of(line.item.item, sheets)
-            pick = picks.setdefault(line.item.item, Pick(line.item.name, group, line.item.weight))
+            shelf = shelves.get(material_of(line.item.item), "")
+            pick = picks.setdefault(line.item.item, Pick(line.item.name, group, line.item.weight, shelf))
             pick.add(line.count, part.boxes)
         if (carton := part.spec.container) is not None:
-            picks.setdefault(carton.item, Pick(carton.name, WRAPPING, carton.weight)).add(1, part.boxes)
+            shelf = shelves.get(code_of(carton.item), "")
+            picks.setdefault(carton.item, Pick(carton.name, WRAPPING, carton.weight, shelf)).add(
+                1, part.boxes
+            )
     return picks
+
+
+def material_of(item: str) -> str:
+    """Return the code of the material that is picked for an item: of a length, its roll; of a piece none, it was cut."""
+    code = code_of(item)
+    return {Kind.MATERIAL: code, Kind.LENGTH: code.rpartition("@")[0]}.get(kind_of(item), "")
 
 
 def group_of(item: str, sheets: set[str]) -> str:
@@ -138,8 +156,8 @@ def item_rows(picks: dict[str, Pick], sizes: dict[str, int], paper: str) -> Iter
     for group in ORDER:
         members = [(item, pick) for item, pick in picks.items() if pick.group == group]
         if members:
-            yield Row((group, "", "", "", "", "", ""), group=True)
-        for item, pick in members:
+            yield Row((group, *[""] * (len(ITEMS) - 1)), group=True)
+        for item, pick in sorted(members, key=lambda one: (not one[1].shelf, one[1].shelf)):
             pack = sizes.get(code_of(item), 1) if kind_of(item) is Kind.MATERIAL else 1
             yield item_row(pick, pack, paper)
 
@@ -151,7 +169,9 @@ def item_row(pick: Pick, pack: int, paper: str) -> Row:
     grams = pick.weight * pick.total
     heavy = grams > HEAVY
     weighs = words(weight(grams, paper), "need number" if heavy else "number")
-    return Row((CheckBox(), pick.name, each, f"{pick.boxes:,}", total, in_packs, weighs), need=heavy)
+    return Row(
+        (CheckBox(), pick.shelf, pick.name, each, f"{pick.boxes:,}", total, in_packs, weighs), need=heavy
+    )
 
 
 # --- The wave ---
@@ -193,6 +213,7 @@ def warnings(parts: Sequence[Part], plan: MonthPlan, wave: Wave, head: Letterhea
     yield from lifting_cautions(weights(parts)[1], paper, "All boxes of this wave together weigh up to")
     heaviest = max((part.spec.heaviest for part in parts), default=Fraction(0))
     yield from lifting_cautions(heaviest, paper, "A single box weighs up to")
+    yield from short_goods(parts, plan)
     if late := late_boxes(plan, wave):
         yield f"{count(late, 'box', 'boxes')} of this wave will arrive after the promised week."
     faults: defaultdict[str, int] = defaultdict(int)
@@ -201,6 +222,34 @@ def warnings(parts: Sequence[Part], plan: MonthPlan, wave: Wave, head: Letterhea
             faults[fault] += part.boxes
     for fault, boxes in faults.items():
         yield f"Check {count(boxes, 'box', 'boxes')}: {fault}."
+
+
+def short_goods(parts: Sequence[Part], plan: MonthPlan) -> Iterator[str]:
+    """Yield what this wave takes of goods that do not suffice for the month."""
+    held = {line.item.item for part in parts for line in part.spec.lines}
+    held |= {part.spec.container.item for part in parts if part.spec.container}
+    for one in plan.allocation.materials:
+        if one.material in held and one.available < one.wanted:
+            yield (
+                f"Short: {one.name}, {one.available:,} of {one.wanted:,} for the month. The paper {SHORT_PICKS} says how "
+                "many of this wave go without."
+            )
+
+
+def slips_words(wave: Wave, head: Letterhead) -> Iterator[Flowable]:
+    """Yield how the slips are printed and cut, and how those of another version are told."""
+    sheet, version = slip_sheet(head.club.slips), head.stamp.version
+    if len(sheet.places) > 1:
+        sheets = count(sheet.sheets(wave.boxes), "sheet")
+        yield words(
+            f"{head.club.slips}, {sheets} or more. Cut along the lines and lay the stacks on each other, the first place on "
+            "top: the slips are then in order."
+        )
+        yield from blade_caution()
+    yield words(
+        f"Prints of this plan have their mark {where(version)}, with v{version} below it. Put a slip or list aside whose "
+        "mark stands elsewhere: it is of another version."
+    )
 
 
 def late_boxes(plan: MonthPlan, wave: Wave) -> int:

@@ -99,7 +99,7 @@ def test_every_format_has_each_slip_once_and_its_codes_are_read_back(
 
 @thorough
 def test_five_hundred_slips_of_a_large_month_are_read_back(printed: Printed) -> None:
-    month = demo_month(3_000)
+    month = demo_month(700)
     planned = plan_month(month, quick=True)
     boxes = [box for box in list_boxes(month, planned) if box.wave]
     some = Random(7).sample(boxes, 500)  # noqa: S311 - which ones does not matter

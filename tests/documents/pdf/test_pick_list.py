@@ -7,8 +7,10 @@ import pytest
 
 from planning.documents.pdf import pick_list
 from planning.documents.pdf.handling import HEAVY
+from planning.documents.pdf.words import count as counted
 from planning.documents.pdf.words import day, weight
 from planning.flow import MonthPlan
+from planning.month import SlipFormat
 from planning.packing import BoxSpec
 from planning.shipping import Wave
 from tests.documents.small_month import MONTH, STAMP
@@ -130,3 +132,27 @@ def test_names_as_long_as_a_cell_holds_still_make_a_list(plan: MonthPlan, wave: 
 
 def test_the_same_list_is_the_same_file(plan: MonthPlan, wave: Wave) -> None:
     assert pick_list(MONTH, plan, wave, STAMP) == pick_list(MONTH, plan, wave, STAMP)
+
+
+def test_items_stand_by_their_shelf_places_and_say_them(plan: MonthPlan, wave: Wave, texts: Texts) -> None:
+    places = {"GREY": "B2", "BLUE": "A1", "BOX": "C9"}
+    month = replace(
+        MONTH, materials=tuple(replace(one, shelf=places.get(one.code, "")) for one in MONTH.materials)
+    )
+    page = " ".join(texts(pick_list(month, plan, wave, STAMP)))
+    assert "A1 Kingfisher blue" in page
+    assert page.index("A1 Kingfisher blue") < page.index("B2 Grey cardstock")
+    assert "C9 Flat carton" in page
+
+
+def test_a_list_says_how_slips_are_cut_and_where_their_mark_stands(
+    plan: MonthPlan, wave: Wave, texts: Texts
+) -> None:
+    """Version 3 has its mark at the third step."""
+    four_up = replace(MONTH, club=replace(MONTH.club, slips=SlipFormat.A4_FOUR))
+    page = " ".join(texts(pick_list(four_up, plan, wave, STAMP)))
+    assert f"A4 four-up, {counted(-(-wave.boxes // 4), 'sheet')} or more" in page
+    assert "cut away from hands and body" in page
+    assert f"at step {STAMP.version} of 8 from the top of the right edge" in page
+    single = " ".join(texts(pick_list(MONTH, plan, wave, STAMP)))
+    assert "Cut along the lines" not in single

@@ -1,0 +1,89 @@
+"""The parcels of boxes as labels, manifests and loads see them."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from itertools import groupby
+
+from planning.documents.listing import Box
+from planning.flow import MonthPlan
+from planning.packing import BoxSpec, Container, PackLine
+from planning.roster import Contents
+from planning.shipping import Service, Wave
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxParcel:
+    """One parcel of a box. number: its place among `among`. weight, heaviest: grams, nominal and at most."""
+
+    number: int
+    among: int
+    lines: tuple[PackLine, ...]
+    container: Container | None
+    weight: Fraction
+    heaviest: Fraction
+    outside: tuple[int, int, int] | None
+
+
+def parcels_of(spec: BoxSpec) -> tuple[BoxParcel, ...]:
+    """Return the parcels of a box."""
+    return (
+        BoxParcel(
+            number=1,
+            among=1,
+            lines=spec.lines,
+            container=spec.container,
+            weight=spec.weight,
+            heaviest=spec.heaviest,
+            outside=spec.container.outside if spec.container else None,
+        ),
+    )
+
+
+def parcels_by_contents(plan: MonthPlan) -> dict[Contents, tuple[BoxParcel, ...]]:
+    """Return the parcels of every different box."""
+    return {spec.contents: parcels_of(spec) for spec in plan.packing.boxes}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelParcel:
+    """A parcel with the box it belongs to."""
+
+    box: Box
+    parcel: BoxParcel
+
+
+def each_parcel(
+    boxes: Iterable[Box], parcels: Mapping[Contents, tuple[BoxParcel, ...]]
+) -> Iterator[LabelParcel]:
+    """Yield every parcel of some boxes, in their order."""
+    for box in boxes:
+        for parcel in parcels[box.box_class.contents]:
+            yield LabelParcel(box=box, parcel=parcel)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Collection:
+    """What one service takes away on one day: the waves packed for it."""
+
+    day: date
+    service: Service
+    waves: tuple[Wave, ...]
+
+    @property
+    def boxes(self) -> int:
+        """Boxes in all its waves."""
+        return sum(wave.boxes for wave in self.waves)
+
+
+def collections(plan: MonthPlan) -> tuple[Collection, ...]:
+    """Return the month's collections by day and service."""
+
+    def key(wave: Wave) -> tuple[date, str]:
+        return wave.collected, wave.service.code
+
+    return tuple(
+        Collection(day=day, service=(waves := tuple(together))[0].service, waves=waves)
+        for (day, _), together in groupby(sorted(plan.waves, key=key), key)
+    )
