@@ -5,7 +5,7 @@ looks the step's question up in the month's rows. Nothing is handed on that its 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import partial
 from typing import TypeVar
 
@@ -20,6 +20,7 @@ from planning.buying import (
     larger_faults,
     plan_buying,
 )
+from planning.contents import ContentsResult, contents_faults, plan_contents
 from planning.cost import CostResult, cost_faults, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, cutting_faults, plan_again, plan_cutting
 from planning.lots import LotsResult, lots_faults, plan_lots
@@ -31,6 +32,7 @@ from planning.problems import (
     allocation_problem,
     balance_problem,
     buying_problem,
+    contents_problem,
     cost_problem,
     cutting_problem,
     larger_sheets,
@@ -66,8 +68,12 @@ class PlanError(RuntimeError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Decided:
-    """The answers of the steps up to the cost. larger: which sheets are cut from larger ones."""
+    """The answers of the steps up to the cost.
 
+    contents: of each kind of box that is due. larger: which sheets are cut from larger ones.
+    """
+
+    contents: ContentsResult
     roster: RosterResult
     requirements: RequirementsResult
     cutting: CuttingResult
@@ -105,7 +111,9 @@ def plan_month(
     cannot be planned, PlanError where a checker disagrees with a step.
     """
     people = people or roster_problem(month)
-    done = decide(month, people, tell, quick=quick, known=known)
+    tell("roster")
+    contents, people = filled(month, people)
+    done = decide(month, contents, plan_roster(people), tell, quick=quick, known=known)
     tell("balance")
     balance = plan_balance(balance_problem(month, done.requirements, done.cutting, done.buying, done.packing))
     tell("looking ahead")
@@ -132,15 +140,22 @@ def plan_month(
     )
 
 
+def filled(month: Month, people: RosterProblem) -> tuple[ContentsResult, RosterProblem]:
+    """Fill every kind of box that people are due, and return with it the roster that knows what its boxes hold."""
+    contents = checked(plan_contents, contents_faults, contents_problem(month, people))
+    return contents, replace(people, filled=contents.filled)
+
+
 def decide(
     month: Month,
-    people: RosterProblem,
+    contents: ContentsResult,
+    roster: RosterResult,
     tell: Tell = lambda step: None,
     *,
     quick: bool = False,
     known: CuttingResult | None = None,
 ) -> Decided:
-    """Take the steps up to the cost.
+    """Take the steps from the boxes of the roster up to the cost.
 
     quick: content with a good way to cut, not the long search for the best. known: no search at all: sheets are cut by the
     patterns of this plan and boxes packed by the plain rule, and no checker looks, so that many counts are compared
@@ -150,8 +165,6 @@ def decide(
         plan_cutting if known is None else partial(plan_again, known=known.tickets)
     )
     look = checked if known is None else taken
-    tell("roster")
-    roster = plan_roster(people)
     tell("requirements")
     needs = plan_requirements(requirements_problem(month, roster))
     tell("cutting")
@@ -165,7 +178,7 @@ def decide(
     tell("buying")
     buying = look(plan_buying, buying_faults, buying_problem(month, needs, cutting))
     tell("packing")
-    packing = plan_packing(packing_problem(month, roster, cutting))
+    packing = plan_packing(packing_problem(month, roster, contents, cutting))
     tell("shipping")
     postage = look(plan_postage, postage_faults, postage_problem(month, roster, packing))
     shipping = look(
@@ -178,6 +191,7 @@ def decide(
         plan_cost, cost_faults, cost_problem(month, roster, needs, cutting, buying, packing, shipping)
     )
     return Decided(
+        contents=contents,
         roster=roster,
         requirements=needs,
         cutting=cutting,

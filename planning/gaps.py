@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kits.catalogue import Material, MaterialKind
+from planning.contents.rows import Does
 from planning.month import Month
 from planning.recipes import paper_roles, recipe_pieces
 
@@ -111,6 +112,7 @@ def in_boxes(month: Month) -> tuple[Material, ...]:
 def codes_in_boxes(month: Month) -> Iterator[str]:
     """Yield the codes of the kit's own lines, of the papers of its recipes, and of what its pre-cuts are cut from."""
     items = {line.item for line in month.kit_lines} | {order.item for order in month.orders}
+    items |= {rule.item if rule.does is Does.ADD else rule.instead for rule in month.rules}
     yield from items
     for pre_cut in month.pre_cuts:
         if pre_cut.code in items:

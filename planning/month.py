@@ -13,6 +13,7 @@ from kits.recipe import PaperRole, Recipe, RecipePiece
 from planning.allocation.model import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
+from planning.contents.rows import Rule as BoxRule
 from planning.cost.rows import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
 from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
@@ -124,6 +125,7 @@ class Month:
     pre_cuts: tuple[PreCut, ...] = ()
     kit_lines: tuple[KitLine, ...] = ()
     tiers: tuple[Tier, ...] = ()
+    rules: tuple[BoxRule, ...] = ()
     subscribers: tuple[Subscriber, ...] = field(default=(), repr=False)
     orders: tuple[OneOffOrder, ...] = ()
     week: tuple[WeekdayCrew, ...] = ()

@@ -107,6 +107,7 @@ def needs(planned: Planned) -> list[str]:
             for number, one in enumerate(plan.cutting.tickets, 1)
             if one.narrow_words
         ),
+        *plan.contents.needs,
         *plan.packing.faults,
         *(
             f"{one.boxes:,} x {one.box_class.name}: late, arrives {one.arrives:%-d %b %Y}"

@@ -82,4 +82,4 @@ def _read(plan: int, plan_id: str, version: int) -> tuple[Planned, Mapping[Conte
 def signature_of(spec: BoxSpec) -> str:
     """Return what tells boxes of other contents apart, also where two plans call unlike contents alike."""
     lines = "\n".join(f"{line.count} {line.item.item}" for line in spec.lines)
-    return f"{spec.contents.signature} #{sha256(lines.encode()).hexdigest()[:12]}"
+    return f"{spec.contents.name} #{sha256(lines.encode()).hexdigest()[:12]}"

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planning.contents.model import Box, ContentsProblem, ContentsResult, Filled, Goods
-from planning.contents.rows import Does, Extra, Kind, Rule, When
+from planning.contents.rows import Does, Extra, Rule, When
+from planning.roster import Besides, Change, Part
 
 Table = dict[str, int]
 
@@ -30,8 +31,20 @@ def box_faults(problem: ContentsProblem, result: ContentsResult) -> Iterator[str
             seen[key] = expected(problem, box, own)
         if filled.contents.goods != seen[key] or any(count < 1 for _, count in filled.contents.goods):
             yield f"{box.code} holds {filled.contents.words}"
+        plain, kit = tier_table(problem, box), dict(expected(problem, box, ()))
+        more = [(plain, filled.held.changes, kit), (kit, filled.held.besides, dict(seen[key]))]
+        if any(not leads(before, steps, after) for before, steps, after in more):
+            yield f"{box.code}: what differs from its tier does not lead to its contents"
         if not adds_up(filled):
             yield f"{box.code}: its reasons do not add up to its contents"
+
+
+def leads(before: Table, steps: tuple[Change, ...], after: Table) -> bool:
+    """Tell whether changes lead from one table to another."""
+    table = dict(before)
+    for step in steps:
+        table[step.item] = table.get(step.item, 0) + step.count
+    return {item: count for item, count in table.items() if count} == after
 
 
 def adds_up(filled: Filled) -> bool:
@@ -55,9 +68,9 @@ def group_faults(result: ContentsResult) -> Iterator[str]:
 
 def expected(problem: ContentsProblem, box: Box, extras: tuple[Extra, ...]) -> Goods:
     """Fill a box by the words of the rows."""
-    table: Table = {}
+    table = tier_table(problem, box)
     for line in problem.tiers:
-        if line.tier == box.tier:
+        if line.first and line.tier == box.tier and box.number == 1 and box.part is Part.MAIN:
             table[line.item] = table.get(line.item, 0) + line.count
     rules = valid(problem, box)
     for rule in rules:
@@ -72,11 +85,20 @@ def expected(problem: ContentsProblem, box: Box, extras: tuple[Extra, ...]) -> G
     for extra in extras:
         table[extra.item] = table.get(extra.item, 0) + extra.count
         rule_of = law(problem, box, extra.item, When.REPLACEMENT)
-        if extra.kind is Kind.REPLACEMENT and rule_of is not None:
+        if extra.kind is Besides.REPLACEMENT and rule_of is not None:
             exchange(table, rule_of, extra.count)
     for item in sorted(table):
         abroad(problem, box, table, item)
     return tuple(sorted((item, count) for item, count in table.items() if count))
+
+
+def tier_table(problem: ContentsProblem, box: Box) -> Table:
+    """Lay the tier's items on an empty table; none for goods alone."""
+    table: Table = {}
+    for line in problem.tiers:
+        if line.tier == box.tier and box.part is not Part.GOODS and not line.first:
+            table[line.item] = table.get(line.item, 0) + line.count
+    return table
 
 
 def exchange(table: Table, rule: Rule, count: int) -> None:
@@ -112,6 +134,8 @@ def strikes(top: Rule, rule: Rule) -> bool:
 def happens(problem: ContentsProblem, box: Box, rule: Rule) -> bool:
     """Tell whether a rule is for a box."""
     if (rule.tiers and box.tier not in rule.tiers) or (rule.countries and box.country not in rule.countries):
+        return False
+    if box.part is Part.GOODS or (box.part is Part.FURTHER and rule.when is not When.EVERY):
         return False
     match rule.when:
         case When.EVERY:

@@ -9,17 +9,21 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from planning.calendar import YearMonth
 from planning.contents.model import Box
 from planning.contents.rows import Does, Rule, When
+from planning.roster import Part
 
 Dropped = tuple[Rule, Rule, str]  # the rule that counts, the one that does not, over what
 
 
 def rules_for(box: Box, rules: Iterable[Rule], month: YearMonth) -> list[Rule]:
     """Return the rules for a box, the one that counts most first; those for damaged items and countries are apart."""
-    return by_rank(
-        rule
-        for rule in rules
-        if rule.when in CASES and is_for(rule, box) and CASES[rule.when](rule, box, month)
-    )
+    return by_rank(rule for rule in rules if fills(rule, box, month))
+
+
+def fills(rule: Rule, box: Box, month: YearMonth) -> bool:
+    """Tell whether a rule is for a box; what is for a subscriber once is for their main box."""
+    if box.part is Part.GOODS or (box.part is Part.FURTHER and rule.when is not When.EVERY):
+        return False
+    return rule.when in CASES and is_for(rule, box) and CASES[rule.when](rule, box, month)
 
 
 def by_rank(rules: Iterable[Rule]) -> list[Rule]:
@@ -50,10 +54,8 @@ def is_anniversary(rule: Rule, box: Box, month: YearMonth) -> bool:
 
 def is_promoted(rule: Rule, box: Box, _: YearMonth) -> bool:
     """Tell whether the box's day and codes are those of a promotion; codes are the same in capitals and without."""
-    begun = rule.first is None or rule.first <= box.day
-    over = rule.last is not None and rule.last < box.day
     codes = {code.strip().casefold() for code in box.codes}
-    return begun and not over and (not rule.promotion or rule.promotion.strip().casefold() in codes)
+    return rule.holds_on(box.day) and (not rule.promotion or rule.promotion.strip().casefold() in codes)
 
 
 CASES: dict[When, Callable[[Rule, Box, YearMonth], bool]] = {

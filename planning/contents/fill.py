@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from planning.contents.choose import Dropped, by_rank, counting, is_for, rules_for, wish
+from planning.contents.differ import besides, changes
 from planning.contents.model import (
     Alike,
     Assortment,
@@ -15,34 +16,50 @@ from planning.contents.model import (
     Filled,
     Reason,
 )
-from planning.contents.rows import Does, Extra, Kind, Rule, RuleError, TierLine, When
+from planning.contents.rows import Does, Extra, Rule, RuleError, TierLine, When, why_wrong
+from planning.contents.unused import applied
 from planning.countries import COUNTRIES
+from planning.roster import Besides, Contents, Part
 
-Own = tuple[tuple[Kind, str, int], ...]
+Own = tuple[tuple[Besides, str, int], ...]
 Asked = tuple[Box, Own]
 
 
 def plan_contents(problem: ContentsProblem) -> ContentsResult:
-    """Fill every box. Raises RuleError where two boxes or two rules have one code, or a tier names an item twice."""
+    """Fill every box. Raises RuleError for a rule that cannot be, and for a box, a rule or a line that is there twice."""
+    refuse_wrong(problem.rules)
     refuse_twice("boxes", (box.code for box in problem.boxes))
     refuse_twice("rules", (rule.code for rule in problem.rules))
-    refuse_twice("rows of a tier", (f"{line.tier}, {line.item}" for line in problem.tiers))
+    refuse_twice(
+        "rows of a tier", (f"{line.tier}, {line.item}{', first box' * line.first}" for line in problem.tiers)
+    )
     extras = extras_by_box(problem.extras)
     answers: dict[Asked, Filling] = {}
-    filled, clashes = [], Counter[Dropped]()
+    filled, clashes, changed = [], Counter[Dropped](), Counter[str]()
     for box in problem.boxes:
         own = tuple(sorted(extras.get(box.code, ())))
-        asked = replace(box, code=""), bare(own)
+        asked = replace(box, code="", boxes=1), bare(own)
         if asked not in answers:
             answers[asked] = Filling(box, problem).fill(own)
-        clashes.update(answers[asked].dropped)
-        filled.append(replace(answers[asked].filled(), box=box.code))
+        answer = answers[asked]
+        clashes.update(dict.fromkeys(answer.dropped, box.boxes))
+        changed.update(dict.fromkeys(answer.used, box.boxes))
+        filled.append(replace(answer.filled(own), box=box.code, boxes=box.boxes))
     return ContentsResult(
         boxes=tuple(filled),
         alike=tuple(alike(filled)),
         clashes=tuple(sorted(told(clashes))),
+        applied=tuple(applied(problem, changed, {dropped.code for _, dropped, _ in clashes})),
         faults=tuple(loose_ends(problem)),
     )
+
+
+def refuse_wrong(rules: Iterable[Rule]) -> None:
+    """Raise RuleError for the first rule that cannot be."""
+    for rule in rules:
+        field, why = why_wrong(rule)
+        if field:
+            raise RuleError(f"rule {rule.code}, {field} {getattr(rule, field)!s}: {why}")
 
 
 def refuse_twice(what: str, codes: Iterable[str]) -> None:
@@ -94,46 +111,65 @@ def alike(filled: Iterable[Filled]) -> Iterator[Alike]:
         yield Alike(contents=Assortment(goods=goods), boxes=tuple(sorted(box.box for box in boxes)))
 
 
-def because(rule: Rule) -> str:
-    """Name a rule as a reason."""
-    return f"rule {rule.code}, {rule.when}"
-
-
 @dataclass(slots=True)
 class Filling:
-    """One kind of box under way: what is in it, why, and what stood against it."""
+    """One kind of box under way: what is in it, why, which rules changed it, and what stood against them."""
 
     box: Box
     problem: ContentsProblem
     goods: Counter[str] = field(default_factory=Counter)
     reasons: list[Reason] = field(default_factory=list)
+    used: set[str] = field(default_factory=set)
     dropped: list[Dropped] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
     done: Filled | None = None
 
-    def filled(self) -> Filled:
+    def filled(self, extras: Sequence[Extra]) -> Filled:
         """Return what is in the box; the same object each time, so that boxes alike share it."""
         if self.done is None:
-            contents = Assortment(goods=tuple(sorted((+self.goods).items())))
             self.done = Filled(
-                box=self.box.code, contents=contents, reasons=tuple(self.reasons), faults=tuple(self.faults)
+                box=self.box.code,
+                contents=Assortment(goods=tuple(sorted((+self.goods).items()))),
+                held=self.held(extras),
+                reasons=tuple(self.reasons),
+                faults=tuple(self.faults),
+                first=self.box.is_first,
             )
         return self.done
 
+    def held(self, extras: Sequence[Extra]) -> Contents:
+        """Tell what differs from the tier's: by rules, then by what was ordered, then by what is replaced."""
+        add_ons = [extra for extra in extras if extra.kind is Besides.ADD_ON]
+        kit = self if not extras else Filling(self.box, self.problem).fill(())
+        ordered = self if len(add_ons) == len(extras) else Filling(self.box, self.problem).fill(add_ons)
+        return Contents(
+            tier=self.box.tier,
+            kit=self.box.part is not Part.GOODS,
+            changes=changes(kit.reasons),
+            besides=(
+                *besides(kit.goods, ordered, Besides.ADD_ON),
+                *besides(ordered.goods, self, Besides.REPLACEMENT),
+            ),
+        )
+
     def fill(self, extras: Sequence[Extra]) -> "Filling":
         """Put everything in, in the order that makes a country's rules the last word."""
-        lines = [line for line in self.problem.tiers if line.tier == self.box.tier]
-        self.start(lines)
+        if self.box.part is not Part.GOODS:
+            self.start([line for line in self.problem.tiers if line.tier == self.box.tier])
         rules, self.dropped = counting(rules_for(self.box, self.problem.rules, self.problem.month))
         for rule in rules:
             if rule.does is Does.ADD:
-                self.put(rule.item, rule.count, because(rule))
+                self.put(rule.item, rule.count, rule)
         before = self.goods.copy()  # what comes instead of something is not taken out again
         takers = {rule.item: rule for rule in reversed(rules) if rule.does is not Does.ADD}
         for rule in takers.values():  # several that want the same are one
-            self.swap(rule, before[rule.item], because(rule))
+            self.swap(rule, before[rule.item], rule.item)
         for extra in extras:
             self.put_extra(extra)
+        if self.box.country not in COUNTRIES and self.box.country:
+            self.faults.append(
+                f"{self.box.country!r} is no country code, so no country's rules were looked at"
+            )
         for item in sorted(self.goods):
             self.send_abroad(item)
         if not +self.goods:
@@ -146,46 +182,51 @@ class Filling:
         """Put the tier's items in."""
         if not lines:
             self.faults.append(f"tier {self.box.tier} holds nothing: add its items")
-        if self.box.country not in COUNTRIES:
-            self.faults.append(
-                f"{self.box.country!r} is no country code, so no country's rules were looked at"
-            )
         for line in lines:
-            self.put(line.item, line.count, f"tier {line.tier}")
+            why, occasion = f"tier {line.tier}", When.FIRST.value if line.first else ""
+            if self.box.is_first or not line.first:
+                self.note(Reason(item=line.item, count=line.count, why=why, occasion=occasion))
 
-    def put(self, item: str, count: int, why: str) -> None:
+    def note(self, reason: Reason) -> None:
         """Change how many of an item are in, and keep why."""
-        if count:
-            self.goods[item] += count
-            self.reasons.append(Reason(item=item, count=count, why=why))
+        if reason.count:
+            self.goods[reason.item] += reason.count
+            self.reasons.append(reason)
 
-    def swap(self, rule: Rule, count: int, why: str) -> None:
-        """Take so many of a rule's item out, and put in what goes instead."""
-        self.put(rule.item, -count, why)
+    def put(self, item: str, count: int, rule: Rule, instead: str = "") -> None:
+        """Let a rule change how many of an item are in."""
+        if count:
+            self.used.add(rule.code)
+            why = f"rule {rule.code}, {rule.when}"
+            if rule.when is When.COUNTRY:
+                why = f"rule {rule.code}, {self.box.country} may not get it"
+            self.note(Reason(item=item, count=count, why=why, occasion=rule.when, instead=instead))
+
+    def swap(self, rule: Rule, count: int, first: str) -> None:
+        """Take so many of a rule's item out, and put in what goes instead. first: of what it is there in the end."""
+        self.put(rule.item, -count, rule)
         if rule.instead:
-            self.put(rule.instead, count * rule.count, why)
+            self.put(rule.instead, count * rule.count, rule, first)
 
     def put_extra(self, extra: Extra) -> None:
         """Put an extra in; a damaged item is replaced as its rule says."""
-        self.put(extra.item, extra.count, extra.kind)
-        if extra.kind is Kind.REPLACEMENT:
+        self.note(Reason(item=extra.item, count=extra.count, why=extra.kind, occasion=extra.kind))
+        if extra.kind is Besides.REPLACEMENT:
             rule = self.strongest(When.REPLACEMENT, extra.item)
             if rule is not None:
-                self.swap(rule, extra.count, because(rule))
+                self.swap(rule, extra.count, extra.item)
 
     def send_abroad(self, item: str) -> None:
         """Replace what the country may not get, and the substitute too if it may not get that."""
         passed = [item]
         while self.goods[item] and (rule := self.strongest(When.COUNTRY, item)):
-            why = f"rule {rule.code}, {self.box.country} may not get it"
             if rule.instead in passed:
                 self.faults.append(
                     f"{' -> '.join([*passed, rule.instead])}: no substitute may go to {self.box.country}"
                 )
-                self.put(item, -self.goods[item], why)
+                self.put(item, -self.goods[item], rule)
                 return
-            count = self.goods[item]
-            self.swap(rule, count, why)
+            self.swap(rule, self.goods[item], passed[0])
             if not rule.instead:
                 return
             item = rule.instead

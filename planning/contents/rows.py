@@ -5,6 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from planning.countries import COUNTRIES, country_hint
+from planning.roster import Besides
 
 
 class RuleError(ValueError):
@@ -31,20 +32,14 @@ class Does(StrEnum):
     SUBSTITUTE = "substitute"
 
 
-class Kind(StrEnum):
-    """Why a single box gets something besides."""
-
-    ADD_ON = "add-on order"
-    REPLACEMENT = "replacement"
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TierLine:
-    """`count` of an item in every box of a tier."""
+    """`count` of an item in every box of a tier, or in first boxes only: a welcome."""
 
     tier: str
     item: str
     count: int = 1
+    first: bool = False
 
     def __post_init__(self) -> None:
         if self.count < 1:
@@ -78,36 +73,46 @@ class Rule:
     last: date | None = None
     promotion: str = ""
 
-    def __post_init__(self) -> None:
-        wrong = why_wrong(self)
-        if wrong:
-            raise RuleError(f"rule {self.code}: {wrong}")
+    def holds_on(self, day: date) -> bool:
+        """Tell whether a day lies in those of the rule."""
+        return (self.first is None or self.first <= day) and (self.last is None or day <= self.last)
 
 
-def why_wrong(rule: Rule) -> str:
-    """Say why a rule cannot be; nothing where it can."""
+def why_wrong(rule: Rule) -> tuple[str, str]:
+    """Return which field of a rule cannot be as it is, and why, to go on from its value; two empty texts where all can."""
     stray = next((code for code in rule.countries if code not in COUNTRIES), None)
-    special = rule.when in (When.REPLACEMENT, When.COUNTRY)
+    special, swaps = rule.when in (When.REPLACEMENT, When.COUNTRY), rule.does is Does.SUBSTITUTE
     reasons = (
-        (not rule.item, "it names no item"),
-        (rule.count < 1, f"{rule.count} is no count: write 1 or more"),
+        ("item", not rule.item, "it names no item"),
+        ("count", rule.count < 1, f"{rule.count} is no count: write 1 or more"),
+        ("instead", swaps and not rule.instead, "a substitute names what goes instead"),
+        ("instead", bool(rule.instead) and not swaps, "is named, but the rule does not substitute"),
+        ("instead", rule.instead == rule.item, "is the item itself"),
+        ("does", special and rule.does is Does.ADD, f"is nothing that a {rule.when} rule does"),
+        ("slot", special and bool(rule.slot), f"stands there, but a {rule.when} rule has no slot"),
         (
-            (rule.does is Does.SUBSTITUTE) != bool(rule.instead),
-            "a substitute, and nothing else, names what goes instead",
+            "countries",
+            rule.when is When.COUNTRY and not rule.countries,
+            "name the countries that may not get it",
         ),
-        (rule.instead == rule.item, "an item is no substitute for itself"),
-        (special and rule.does is Does.ADD, f"a {rule.when} rule leaves out or substitutes"),
-        (special and bool(rule.slot), f"a {rule.when} rule has no slot"),
-        (rule.when is When.COUNTRY and not rule.countries, "name the countries that may not get it"),
-        (rule.when is When.NTH and rule.number is None, "say which box"),
-        (rule.number is not None and rule.number < 1, f"there is no number {rule.number}: write 1 or more"),
+        ("number", rule.when is When.NTH and rule.number is None, "say which box"),
         (
+            "number",
+            rule.number is not None and rule.number < 1,
+            "is no number: write 1 or more",
+        ),
+        (
+            "last",
             bool(rule.first and rule.last and rule.first > rule.last),
-            f"it ends on {rule.last}, before it begins",
+            "is before its first day",
         ),
-        (stray is not None, f"{stray!r} is no country code of ISO 3166-1{meant(stray or '')}"),
+        (
+            "countries",
+            stray is not None,
+            f"holds {stray!r}, no country code of ISO 3166-1{meant(stray or '')}",
+        ),
     )
-    return next((words for is_wrong, words in reasons if is_wrong), "")
+    return next(((field, words) for field, is_wrong, words in reasons if is_wrong), ("", ""))
 
 
 def meant(country: str) -> str:
@@ -121,7 +126,7 @@ class Extra:
     """`count` of an item for one box besides: ordered, or for one that came damaged."""
 
     box: str
-    kind: Kind
+    kind: Besides
     item: str
     count: int = 1
 

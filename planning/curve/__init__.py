@@ -2,7 +2,7 @@
 
 from planning.curve.model import CurvePoint, CurveProblem, CurveResult, Jump
 from planning.curve.plan import plan_curve
-from planning.curve.scale import scaled_people
+from planning.curve.scale import scaled_roster
 from planning.curve.variants import Changed, WhatIf, changed_month, what_if
 
 __all__ = [
@@ -14,6 +14,6 @@ __all__ = [
     "WhatIf",
     "changed_month",
     "plan_curve",
-    "scaled_people",
+    "scaled_roster",
     "what_if",
 ]

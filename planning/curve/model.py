@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kits.measures import round_money
+from planning.contents import ContentsResult
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.roster import RosterResult
@@ -14,9 +15,10 @@ LEAST, MOST = 10, 3  # from a tenth of the roster to three times
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CurveProblem:
-    """A month, its roster, and the plan whose patterns are cut again. points: counts to look at, about evenly spread."""
+    """A month, its boxes, and the plan whose patterns are cut again. points: counts to look at, about evenly spread."""
 
     month: Month
+    contents: ContentsResult
     roster: RosterResult
     known: CuttingResult
     points: int = POINTS

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from planning.curve.jumps import choices_of, jumps
 from planning.curve.model import LEAST, MOST, NEXT, CurvePoint, CurveProblem, CurveResult
-from planning.curve.scale import scaled_people
+from planning.curve.scale import scaled_roster
 from planning.flow import Decided, decide
 
 At = Callable[[int], CurvePoint]
@@ -42,8 +42,8 @@ def decided(problem: CurveProblem) -> list[Decided]:
 
 def decided_at(problem: CurveProblem, boxes: int) -> Decided:
     """Decide the month with so many boxes."""
-    people = scaled_people(problem.roster, problem.month.club.month, boxes)
-    return decide(problem.month, people, known=problem.known)
+    roster = scaled_roster(problem.roster, boxes)
+    return decide(problem.month, problem.contents, roster, known=problem.known)
 
 
 def counts(problem: CurveProblem) -> list[int]:

@@ -10,13 +10,14 @@ from datetime import timedelta
 from decimal import Decimal
 
 from kits.measures import round_money
+from planning.contents import ContentsResult
 from planning.cost import Heading
 from planning.cost.rows import ChangeKind, VariantLine
-from planning.curve.scale import scaled_people
+from planning.curve.scale import scaled_roster
 from planning.cutting import CuttingResult
-from planning.flow import Decided, decide
+from planning.flow import Decided, decide, filled
 from planning.month import Month
-from planning.roster import RosterProblem, plan_roster
+from planning.roster import RosterProblem, RosterResult, plan_roster
 
 MOST_PLACES = 6
 
@@ -53,8 +54,8 @@ def what_if(
     """Decide a month as it is and with the changes of a variant, and tell what differs."""
     lines = tuple(lines)
     other = changed_month(month, lines)
-    before = decide(month, people, known=known)
-    after = decide(other, changed_people(month, lines, people), known=known)
+    before = decide(month, *boxes_of(month, people), known=known)
+    after = decide(other, *boxes_of(other, people, lines), known=known)
     return WhatIf(
         name=name,
         month=other,
@@ -67,10 +68,14 @@ def what_if(
 # --- The change ---
 
 
-def changed_people(month: Month, lines: Iterable[VariantLine], people: RosterProblem) -> RosterProblem:
-    """Return the roster with as many boxes as a variant says; the last line about it counts."""
+def boxes_of(
+    month: Month, people: RosterProblem, lines: Iterable[VariantLine] = ()
+) -> tuple[ContentsResult, RosterResult]:
+    """Return what goes into the boxes, and as many of them as a variant says; the last line about it counts."""
     counts = [int(line.value) for line in lines if line.change is ChangeKind.BOXES]
-    return scaled_people(plan_roster(people), month.club.month, counts[-1]) if counts else people
+    contents, people = filled(month, people)
+    roster = plan_roster(people)
+    return contents, scaled_roster(roster, counts[-1]) if counts else roster
 
 
 def changed_month(month: Month, lines: Iterable[VariantLine]) -> Month:

@@ -61,6 +61,8 @@ AWKWARD = (
         country="BG",
         tier=BRANCH,
         joined=date(2025, 11, 20),
+        sent=5,
+        note="Paused for a year by telephone, so this is the sixth box.",
     ),
     Subscriber(
         reference="BFC-000006",

@@ -1,6 +1,6 @@
 """The demo month, put together from its tables."""
 
-from planning.demo import ahead, carriers, club, kit, money, recipes, suppliers
+from planning.demo import ahead, carriers, club, kit, money, recipes, rules, suppliers
 from planning.demo.customs import CUSTOMS, shelved
 from planning.demo.goods import EXTRAS, packaging
 from planning.demo.papers import PAPERS
@@ -29,6 +29,7 @@ def demo_month(boxes: int = 1_200) -> Month:
         pre_cuts=kit.PRE_CUTS,
         kit_lines=kit.KIT_LINES,
         tiers=kit.TIERS,
+        rules=rules.RULES,
         subscribers=subscribers,
         orders=orders,
         week=club.week(boxes),

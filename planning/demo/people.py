@@ -11,6 +11,7 @@ from planning.demo.awkward import AWKWARD, AWKWARD_ORDERS
 from planning.demo.kit import BRANCH, LEAF, ORCHARD, TIERS
 from planning.demo.luck import Luck, lots
 from planning.demo.places import COUNTRIES, Country
+from planning.demo.rules import PICNIC, PICNICKERS, REPLACED
 from planning.problems import profile_of
 from planning.roster import OneOffOrder, Subscriber, boxes_for
 
@@ -59,10 +60,12 @@ def boxes_of(one: Subscriber, orders: tuple[OneOffOrder, ...]) -> int:
 def people() -> Iterator[tuple[Subscriber, tuple[OneOffOrder, ...]]]:
     """Yield people without end, the awkward ones first, each with their one-off orders."""
     for one in AWKWARD:
-        yield one, tuple(order for order in AWKWARD_ORDERS if order.subscriber == one.reference)
+        yield one, tuple(order for order in (*AWKWARD_ORDERS, *REPLACED) if order.subscriber == one.reference)
     for number in count(len(AWKWARD) + 1):
         luck = Luck(number)
         one = person(f"BFC-{number:06}", luck)
+        if number % PICNICKERS == 0:
+            one = replace(one, promotions=(PICNIC,))
         yield one, orders_of(one, luck)
 
 

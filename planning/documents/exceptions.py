@@ -15,10 +15,11 @@ from typing import Protocol
 
 import numpy as np
 
-from planning.documents.listing import Box, profiles
+from planning.documents.listing import Box
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
 from planning.month import Month, SlipFormat
+from planning.problems import profiles
 from planning.roster import Reason, Subscriber
 from planning.roster.boxes import why_no_kit
 

@@ -12,9 +12,8 @@ from itertools import count
 from planning.documents.codes import box_code
 from planning.flow import MonthPlan
 from planning.month import Month
-from planning.problems import profile_of, zones_by_country
-from planning.problems.roster import orders_by_subscriber
-from planning.roster import BoxClass, Profile, Subscriber, boxes_for
+from planning.problems import occasions_of, profiles
+from planning.roster import BoxClass, Subscriber, contents_for
 from planning.shipping import Wave
 
 Members = Mapping[BoxClass, Sequence["Owner"]]
@@ -61,21 +60,13 @@ def list_boxes(month: Month, plan: MonthPlan) -> tuple[Box, ...]:
     )
 
 
-def profiles(month: Month) -> Iterator[tuple[Subscriber, Profile]]:
-    """Yield every subscriber with what planning sees of them, in the order of the roster."""
-    zones, orders = zones_by_country(month), orders_by_subscriber(month)
-    tiers = frozenset(tier.code for tier in month.tiers)
-    for one in month.subscribers:
-        yield one, profile_of(one, orders.get(one.reference, ()), zones.get(one.country, ()), tiers)
-
-
 def members_by_class(month: Month, plan: MonthPlan) -> Members:
     """Return whose boxes each class counts, in the order of the roster."""
     classes = {(one.contents, one.zones): one for one in plan.roster.classes}
     members: defaultdict[BoxClass, list[Owner]] = defaultdict(list)
-    serials = count(1)
+    serials, occasions, filled = count(1), occasions_of(month), dict(plan.contents.filled)
     for subscriber, profile in profiles(month):
-        for contents, boxes in boxes_for(profile, month.club.month):
+        for contents, boxes in contents_for(profile, month.club.month, occasions, filled):
             alike = members[classes[contents, profile.zones]]
             alike += (Owner(next(serials), subscriber) for _ in range(boxes))
     return members

@@ -24,6 +24,7 @@ from planning.faults import (
     recipes,
     references,
     roster,
+    rules,
     texts,
 )
 from planning.faults.book import Book, Unread
@@ -76,6 +77,10 @@ RULES: tuple[Rule, ...] = (
     kit.lines_for_a_tier_twice,
     kit.empty_kit,
     kit.empty_tiers,
+    rules.rules_that_cannot_be,
+    rules.unknown_items,
+    rules.strays,
+    rules.promotions_that_are_none,
     cutting.nothing_to_cut_from,
     cutting.pre_cuts_too_large,
     cutting.no_guillotine,
@@ -109,6 +114,8 @@ ROSTER_RULES: tuple[Rule, ...] = (
     texts.names_in_spaces,
     limits.numbers_out_of_bounds,
     references.unknown_codes,
+    references.codes_twice,
+    rules.promotions_that_are_none,
     roster.unknown_countries,
     roster.rows_out_of_reach,
 )

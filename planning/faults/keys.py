@@ -21,6 +21,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "pre_cuts": ("code",),
     "kit_lines": ("kind", "item", "length", "tiers", "when"),
     "tiers": ("code",),
+    "rules": ("code",),
     "subscribers": ("reference",),
     "orders": ("reference", "item"),
     "week": ("weekday",),

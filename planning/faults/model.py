@@ -20,6 +20,7 @@ TITLES = {
     "pre_cuts": "Pre-cuts",
     "kit_lines": "Kit",
     "tiers": "Tiers",
+    "rules": "Box rules",
     "subscribers": "Roster",
     "orders": "One-off orders",
     "week": "Week",

@@ -33,6 +33,7 @@ REFERENCES = (
     Reference("kit_papers", "material", ("materials",)),
     Reference("pre_cuts", "cut_from", ("materials",)),
     Reference("kit_lines", "tiers", ("tiers",)),
+    Reference("rules", "tiers", ("tiers",)),
     Reference("subscribers", "tier", ("tiers",)),
     Reference("orders", "subscriber", ("subscribers",), by="reference"),
     Reference("orders", "item", ("materials", "pre_cuts", "tiers")),
@@ -55,6 +56,15 @@ REFERENCES = (
 )
 
 EMPTY_FOR_ALL = "Write one that is, or empty the cell if every tier gets it."
+NAMED_ONCE = (
+    ("kit_lines", "tiers"),
+    ("charges", "tiers"),
+    ("pre_cuts", "cut_from"),
+    ("materials", "cut_from"),
+    ("rules", "tiers"),
+    ("rules", "countries"),
+    ("subscribers", "promotions"),
+)
 TAKES_CLUB_PIECES = {("stock", "item"), ("orders", "item"), ("spoilages", "item"), ("customs", "item")}
 ROLE = ("recipe", "role")
 
@@ -93,12 +103,7 @@ def unknown(
 
 def codes_twice(book: Book) -> Iterator[Fault]:
     """A list of codes names each once: a tier named twice would get everything twice."""
-    for table, field in (
-        ("kit_lines", "tiers"),
-        ("charges", "tiers"),
-        ("pre_cuts", "cut_from"),
-        ("materials", "cut_from"),
-    ):
+    for table, field in NAMED_ONCE:
         for index, codes in enumerate(map(attrgetter(field), book.rows(table))):
             for code, times in Counter(codes).items():
                 if times > 1:

@@ -50,10 +50,11 @@ def values(intake: int, number: int, one: roster.Subscriber, faulty: bool) -> Va
         one = replace(NOTHING, reference="" if UNPRINTABLE.search(one.reference) else one.reference)
     joined = one.joined and one.joined.isoformat()
     skips = COLUMNS["skips"].get_prep_value(one.skips) if one.skips else "[]"
-    return (intake, number, faulty, *before_joined(one), joined, skips, one.note)
+    codes = COLUMNS["promotions"].get_prep_value(one.promotions) if one.promotions else "[]"
+    return (intake, number, faulty, *before_joined(one), joined, skips, one.sent, codes, one.note)
 
 
-before_joined = attrgetter(*FIELDS[:-3])  # the last are the day of joining, months without a box, a note
+before_joined = attrgetter(*FIELDS[: FIELDS.index("joined")])
 
 
 def clear(intake: int) -> None:

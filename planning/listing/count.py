@@ -8,10 +8,11 @@ from itertools import repeat
 from django.db import connection
 
 from planning.calendar import YearMonth
-from planning.listing.sql import large_statement, people, read_key
+from planning.listing.sql import Asks, large_statement, people, read_key
 from planning.month import Month
-from planning.problems import profile_of, zones_by_country
-from planning.roster import Contents, Profile, RosterProblem, RosterResult, boxes_for
+from planning.problems import occasions_of, profile_of, zones_by_country
+from planning.roster import Contents, Occasions, Profile, RosterProblem, RosterResult, contents_for
+from planning.roster.boxes import Filled
 
 CHUNK = {"postgresql": 50_000, "sqlite": 20_000}  # places in the roster; a second or two of work
 
@@ -42,6 +43,7 @@ class CountedRoster:
     """What each key stands for, and how many have it. chunks: places in the roster -> key -> people, rising."""
 
     month: YearMonth
+    occasions: Occasions
     profiles: Mapping[str, Profile]
     chunks: Mapping[tuple[int, int], Mapping[str, int]]
 
@@ -55,16 +57,22 @@ class CountedRoster:
         return RosterProblem(
             month=self.month,
             profiles=tuple(replace(profile, heads=count) for profile, count in heads.items()),
+            occasions=self.occasions,
         )
 
-    def lines(self, roster: RosterResult) -> tuple[Line, ...]:
+    def lines(self, roster: RosterResult, filled: Filled) -> tuple[Line, ...]:
         """Return what boxes each key gets, in the order in which the rule gives them."""
         classes = {(one.contents, one.zones): number for number, one in enumerate(roster.classes)}
         return tuple(
             Line(key, number, classes[contents, profile.zones])
             for key, profile in self.profiles.items()
-            for number, contents in enumerate(each_box(profile, self.month))
+            for number, contents in enumerate(self.each_box(profile, filled))
         )
+
+    def each_box(self, profile: Profile, filled: Filled) -> Iterator[Contents]:
+        """Yield the contents of every box of one person."""
+        for contents, copies in contents_for(profile, self.month, self.occasions, filled):
+            yield from repeat(contents, copies)
 
     def starts(self, lines: Sequence[Line]) -> Iterator[Chunk]:
         """Yield the chunks with what comes before each, so that they can be listed in any order."""
@@ -79,18 +87,13 @@ class CountedRoster:
                     before[line.box_class] += heads
 
 
-def each_box(profile: Profile, month: YearMonth) -> Iterator[Contents]:
-    """Yield the contents of every box of one person."""
-    for contents, copies in boxes_for(profile, month):
-        yield from repeat(contents, copies)
-
-
 def count_roster(month_pk: int, month: Month, size: int | None = None) -> CountedRoster:
     """Count a month's roster where it lies. month: its book, without people; size: places in a chunk."""
-    size = size or CHUNK[connection.vendor]
+    size, occasions = size or CHUNK[connection.vendor], occasions_of(month)
+    asks = Asks.of(occasions)
     chunks: defaultdict[tuple[int, int], dict[str, int]] = defaultdict(dict)
     with large_statement() as cursor:
-        cursor.execute(COUNT.format(size=size, people=people()), {"month": month_pk})
+        cursor.execute(COUNT.format(size=size, people=people(asks)), asks.values | {"month": month_pk})
         for chunk, key, heads in cursor:
             chunks[chunk * size, (chunk + 1) * size][key] = heads
     zones = zones_by_country(month)
@@ -98,5 +101,5 @@ def count_roster(month_pk: int, month: Month, size: int | None = None) -> Counte
     profiles = {}
     for key in dict.fromkeys(key for counted in chunks.values() for key in counted):
         one, orders = read_key(key)
-        profiles[key] = profile_of(one, orders, zones.get(one.country, ()), tiers)
-    return CountedRoster(month.club.month, profiles, dict(sorted(chunks.items())))
+        profiles[key] = profile_of(one, orders, zones.get(one.country, ()), tiers, occasions)
+    return CountedRoster(month.club.month, occasions, profiles, dict(sorted(chunks.items())))

@@ -6,6 +6,7 @@ Alike people have the same key. The few places where the two databases spell a t
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -14,7 +15,8 @@ from django.db.backends.utils import CursorWrapper
 from django.db.transaction import atomic
 
 from planning.calendar import YearMonth
-from planning.roster import OneOffOrder, Subscriber
+from planning.roster import Besides, Occasions, OneOffOrder, Subscriber
+from planning.roster.model import OTHER
 
 SEPARATOR = "\x1f"  # no code holds a control character
 
@@ -23,11 +25,13 @@ SPELLED = {
         "goods": "CAST(json_object_agg(item, n ORDER BY item) AS text)",
         "values": "SELECT {columns} FROM json_array_elements(CAST(%({name})s AS json)) AS each(v)",
         "int": "CAST(v->>{at} AS integer)",
+        "find": "strpos",
     },
     "sqlite": {
         "goods": "json_group_object(item, n)",
         "values": "SELECT {columns} FROM json_each(%({name})s)",
         "int": "json_extract(value, '$[{at}]')",
+        "find": "instr",
     },
 }
 
@@ -35,28 +39,58 @@ PEOPLE = """
 SELECT s.position, s.reference,
        s.tier || '\x1f' || s.quantity || '\x1f' || CAST(s.active AS text)
        || '\x1f' || COALESCE(substr(CAST(s.joined AS text), 1, 7), '') || '\x1f' || s.skips
+       || '\x1f' || CASE WHEN s.sent IS NULL THEN '' WHEN s.sent IN ({sent}) THEN CAST(s.sent AS text) ELSE '{other}' END
+       || '\x1f' || {promotions}
        || '\x1f' || s.country || '\x1f' || COALESCE(g.goods, '') AS key
 FROM planning_subscriber s
 LEFT JOIN (
     SELECT subscriber, {goods} AS goods
-    FROM (SELECT subscriber, item, SUM(count) AS n FROM planning_oneofforder
-          WHERE month_id = %(month)s {whose} GROUP BY subscriber, item) each_good
+    FROM (SELECT subscriber, why || ':' || item AS item, SUM(count) AS n FROM planning_oneofforder
+          WHERE month_id = %(month)s {whose} GROUP BY subscriber, why, item) each_good
     GROUP BY subscriber
 ) g ON g.subscriber = s.reference
 WHERE s.month_id = %(month)s {places}
 """
-"""Months of joining are enough: the day within one changes nothing."""
+"""Months of joining are enough: the day within one changes nothing. Of boxes so far and promotions only what a rule asks for
+is in the key, so that there are not as many keys as people."""
+PROMOTION = "CASE WHEN {find}(s.promotions, CAST(%({name})s AS text)) > 0 THEN CAST(%({name})s AS text) || ',' ELSE '' END"
 PLACES = "AND s.position >= %(first)s AND s.position < %(end)s"
 WHOSE = (
     "AND subscriber IN (SELECT s.reference FROM planning_subscriber s WHERE s.month_id = %(month)s {places})"
 )
 
 
-def people(*, some: bool = False) -> str:
+@dataclass(frozen=True, slots=True)
+class Asks:
+    """What the rules ask of a subscriber, as the statement takes it. sent: boxes before; promotions: codes."""
+
+    sent: tuple[int, ...] = ()
+    promotions: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, occasions: Occasions) -> "Asks":
+        """Return what a month's rules ask."""
+        before = tuple(number - 1 for number in sorted(occasions.numbers))
+        return cls(before, tuple(sorted(occasions.promotions)))
+
+    @property
+    def values(self) -> dict[str, str | int]:
+        """The statement's own parameters: each code as it stands in a list."""
+        return {f"code{at}": json.dumps(code, ensure_ascii=False) for at, code in enumerate(self.promotions)}
+
+
+def people(asks: Asks, *, some: bool = False) -> str:
     """Return the statement that yields position, reference and key of a month's subscribers, or of some places of them."""
-    goods = SPELLED[connection.vendor]["goods"]
-    whose = WHOSE.format(places=PLACES) if some else ""
-    return PEOPLE.format(goods=goods, whose=whose, places=PLACES if some else "")
+    spelled = SPELLED[connection.vendor]
+    codes = [PROMOTION.format(find=spelled["find"], name=name) for name in asks.values]
+    return PEOPLE.format(
+        goods=spelled["goods"],
+        sent=", ".join(map(str, asks.sent)) or "NULL",
+        other=OTHER,
+        promotions=" || ".join(codes) or "''",
+        whose=WHOSE.format(places=PLACES) if some else "",
+        places=PLACES if some else "",
+    )
 
 
 @contextmanager
@@ -85,7 +119,7 @@ def table_of(name: str, *columns: str) -> str:
 
 def read_key(key: str) -> tuple[Subscriber, list[OneOffOrder]]:
     """Return a subscriber with this key and their one-off orders, for the roster step's own rule."""
-    tier, quantity, active, joined, skips, country, goods = key.split(SEPARATOR)
+    tier, quantity, active, joined, skips, sent, codes, country, goods = key.split(SEPARATOR)
     one = Subscriber(
         reference="",
         name="",
@@ -97,7 +131,14 @@ def read_key(key: str) -> tuple[Subscriber, list[OneOffOrder]]:
         active=active in ("1", "true"),
         joined=date.fromisoformat(f"{joined}-01") if joined else None,
         skips=tuple(map(YearMonth.parse, json.loads(skips))),
+        sent=int(sent) if sent else None,
+        promotions=tuple(json.loads(f"[{codes.rstrip(',')}]")),
     )
     wanted: dict[str, Any] = json.loads(goods) if goods else {}
-    orders = [OneOffOrder(reference="", subscriber="", item=item, count=int(n)) for item, n in wanted.items()]
-    return one, orders
+    return one, [order(name, int(n)) for name, n in wanted.items()]
+
+
+def order(name: str, count: int) -> OneOffOrder:
+    """Return what the key says of somebody's orders of one thing."""
+    why, _, item = name.partition(":")
+    return OneOffOrder(reference="", subscriber="", item=item, count=count, why=Besides(why))

@@ -2,13 +2,13 @@
 
 import json
 from collections.abc import Sequence
-from dataclasses import astuple
+from dataclasses import asdict, astuple
 from typing import Any
 
 from planning.flow import MonthPlan
 from planning.listing.count import CountedRoster
 from planning.listing.places import size_of, stretches
-from planning.listing.sql import large_statement, people, table_of
+from planning.listing.sql import Asks, large_statement, people, table_of
 from planning.models import BoxClass, Listing, ListingLine, Plan
 
 LIST = """
@@ -42,18 +42,19 @@ def start_listing(row: Plan, plan: MonthPlan, counted: CountedRoster) -> None:
         BoxClass(
             plan=row,
             number=number,
-            signature=one.contents.signature,
+            signature=plan.packing.of(one.contents).signature,
             destination=one.destination,
             boxes=one.boxes,
         )
         for number, one in enumerate(plan.roster.classes)
     )
     classes = {one: number for number, one in enumerate(plan.roster.classes)}
-    lines = counted.lines(plan.roster)
+    lines = counted.lines(plan.roster, dict(plan.contents.filled))
     listing = Listing.objects.create(
         plan=row,
         stretches=json.dumps([astuple(one) for one in stretches(plan.waves, classes)]),
         wave_size=size_of(plan.waves),
+        asks=asdict(Asks.of(counted.occasions)),
         chunks=[
             [chunk.first, chunk.end, chunk.serial, list(chunk.starts.items())]
             for chunk in counted.starts(lines)
@@ -72,12 +73,13 @@ def list_chunk(plan: Plan, chunk: Sequence[Any]) -> None:
     """List the boxes of one chunk of a plan's `Listing`."""
     listing = plan.listing
     first, end, serial, starts = chunk
+    asks = Asks(**listing.asks)
     statement = LIST.format(
-        people=people(some=True),
+        people=people(asks, some=True),
         starts=table_of("starts", "box_class", "boxes"),
         stretches=table_of("stretches", "box_class", "first", "boxes", "at"),
     )
-    values = {
+    values = asks.values | {
         "plan": plan.pk,
         "month": plan.month_id,
         "first": first,

@@ -21,7 +21,7 @@ from planning.models.packed import (
 )
 from planning.models.person import Change, Person
 from planning.models.plan import Artefact, Box, BoxClass, Listing, ListingLine, Plan
-from planning.models.roster import OneOffOrder, Subscriber
+from planning.models.roster import BoxRule, OneOffOrder, Subscriber
 from planning.models.stock import MonthStock, StockBook, StockEntry, StockMove
 from planning.states import LIVE, PartState, State
 
@@ -34,6 +34,7 @@ __all__ = [
     "Box",
     "BoxAct",
     "BoxClass",
+    "BoxRule",
     "BoxWork",
     "BudgetLine",
     "BuyFor",

@@ -8,6 +8,7 @@ from django.db.models import UniqueConstraint
 from django.utils.timezone import now
 
 from kits.models import Month
+from kits.models.fields import CodesField
 from planning.models.fields import MonthsField
 
 
@@ -76,6 +77,8 @@ class IntakeRow(models.Model):
     active = models.BooleanField()
     joined = models.DateField(null=True)
     skips = MonthsField()
+    sent = models.PositiveIntegerField(null=True)
+    promotions = CodesField()
     note = models.TextField(blank=True)
 
     class Meta:

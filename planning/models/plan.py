@@ -83,13 +83,14 @@ class Box(models.Model):
 class Listing(models.Model):
     """What the listing of a plan's boxes goes by, until all are listed: made once, so that every chunk agrees.
 
-    stretches: as `planning.listing.places.Stretch`, in JSON. wave_size: places that these count for a wave. chunks: as
-    `planning.listing.count.Chunk`.
+    stretches: as `planning.listing.places.Stretch`, in JSON. wave_size: places that these count for a wave. asks: as
+    `planning.listing.sql.Asks`. chunks: as `planning.listing.count.Chunk`.
     """
 
     plan = models.OneToOneField(Plan, models.CASCADE, primary_key=True, related_name="listing")
     stretches = models.TextField()
     wave_size = models.PositiveIntegerField()
+    asks = models.JSONField(default=dict)
     chunks = models.JSONField()
 
 

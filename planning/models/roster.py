@@ -1,9 +1,15 @@
-"""The roster in rows. What each column means is said once, in `planning.roster.rows`."""
+"""The roster in rows, and the rules of what its boxes hold.
+
+What each column means is said once, in `planning.roster.rows` and `planning.contents.rows`.
+"""
 
 from django.db import models
 
+from kits.models.fields import CodesField, EnumField
 from kits.models.rows import Row, one_each
+from planning.contents.rows import Does, When
 from planning.models.fields import MonthsField
+from planning.roster.rows import Besides
 
 
 class Subscriber(Row):
@@ -23,6 +29,8 @@ class Subscriber(Row):
     active = models.BooleanField()
     joined = models.DateField(null=True)
     skips = MonthsField()
+    sent = models.PositiveIntegerField(null=True)
+    promotions = CodesField()
     note = models.TextField(blank=True)
 
     class Meta(Row.Meta):
@@ -36,6 +44,29 @@ class OneOffOrder(Row):
     subscriber = models.TextField()
     item = models.TextField()
     count = models.PositiveIntegerField()
+    why = EnumField(Besides, default=Besides.ADD_ON)
 
     class Meta(Row.Meta):
         constraints = one_each("reference", "item")
+
+
+class BoxRule(Row):
+    """A `planning.contents.Rule`."""
+
+    code = models.TextField()
+    when = EnumField(When)
+    does = EnumField(Does)
+    item = models.TextField()
+    count = models.PositiveIntegerField()
+    instead = models.TextField(blank=True)
+    tiers = CodesField()
+    countries = CodesField()
+    priority = models.PositiveIntegerField()
+    slot = models.TextField(blank=True)
+    number = models.PositiveIntegerField(null=True)
+    first = models.DateField(null=True)
+    last = models.DateField(null=True)
+    promotion = models.TextField(blank=True)
+
+    class Meta(Row.Meta):
+        constraints = one_each("code")

@@ -21,7 +21,7 @@ from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.customs import CustomsFact
 from planning.models.money import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
-from planning.models.roster import OneOffOrder, Subscriber
+from planning.models.roster import BoxRule, OneOffOrder, Subscriber
 
 TABLES: dict[str, type[Row]] = {
     "materials": Material,
@@ -37,6 +37,7 @@ TABLES: dict[str, type[Row]] = {
     "pre_cuts": PreCut,
     "kit_lines": KitLine,
     "tiers": Tier,
+    "rules": BoxRule,
     "subscribers": Subscriber,
     "orders": OneOffOrder,
     "week": WeekdayCrew,

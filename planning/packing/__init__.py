@@ -5,19 +5,23 @@ from planning.packing.model import (
     BoxProblem,
     BoxSpec,
     Container,
+    Extra,
     PackingProblem,
     PackingResult,
     PackItem,
     PackLine,
+    Without,
 )
 
 __all__ = [
     "BoxProblem",
     "BoxSpec",
     "Container",
+    "Extra",
     "PackItem",
     "PackLine",
     "PackingProblem",
     "PackingResult",
+    "Without",
     "plan_packing",
 ]

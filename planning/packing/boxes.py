@@ -36,6 +36,9 @@ def box_spec(box: BoxProblem, problem: PackingProblem) -> BoxSpec:
         stack=stack,
         minutes=problem.minutes_per_box + len(box.lines) * problem.minutes_per_line,
         faults=tuple(misfits(box, stack, problem.flat_clearance)),
+        signature=box.signature,
+        extras=box.extras,
+        without=box.without,
     )
 
 

@@ -45,13 +45,49 @@ class PackLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Extra:
+    """`count` of a box's items that are not of its tier's kit. why: the occasion; instead: what it is there for, by name."""
+
+    item: PackItem
+    count: int
+    why: str
+    instead: str = ""
+
+    @property
+    def words(self) -> str:
+        """What it is, its count apart."""
+        return f"{self.item.name}{f' instead of {self.instead}' if self.instead else ''} ({self.why})"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Without:
+    """`count` of something that the tier's kit holds and this box does not, by name, and why."""
+
+    name: str
+    count: int
+    why: str
+
+    @property
+    def words(self) -> str:
+        """What it is, its count apart."""
+        return f"{self.name} ({self.why})"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BoxProblem:
-    """Boxes of the same contents: how many, what is in one, which carton."""
+    """Boxes of the same contents: how many, what is in one, which carton.
+
+    signature: of what lies in it (`planning.contents`). extras are counted among the lines, too; without: what is not there
+    and has no substitute.
+    """
 
     contents: Contents
     boxes: int
     lines: tuple[PackLine, ...]
     container: Container | None
+    signature: str = ""
+    extras: tuple[Extra, ...] = ()
+    without: tuple[Without, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +107,7 @@ class BoxSpec:
 
     weight: grams, nominal; heaviest: grams, with the paper as heavy as its tolerance allows. stack: height of the
     contents, every piece counted as a layer. spare_depth: inside depth less stack. faults: why it does not fit, in words.
+    signature, extras, without: as in the question.
     """
 
     contents: Contents
@@ -82,6 +119,9 @@ class BoxSpec:
     stack: Fraction
     minutes: Decimal
     faults: tuple[str, ...]
+    signature: str = ""
+    extras: tuple[Extra, ...] = ()
+    without: tuple[Without, ...] = ()
 
     @property
     def spare_depth(self) -> Fraction | None:
@@ -107,4 +147,4 @@ class PackingResult:
     @property
     def faults(self) -> tuple[str, ...]:
         """Every box that does not fit, in words."""
-        return tuple(f"{spec.contents.signature}: {fault}" for spec in self.boxes for fault in spec.faults)
+        return tuple(f"{spec.contents.name}: {fault}" for spec in self.boxes for fault in spec.faults)

@@ -3,6 +3,7 @@
 from planning.problems.allocation import allocation_problem
 from planning.problems.balance import balance_problem
 from planning.problems.buying import buying_problem
+from planning.problems.contents import contents_problem, occasions_of
 from planning.problems.cost import cost_problem
 from planning.problems.customs import customs_facts
 from planning.problems.cutting import cutting_problem
@@ -12,7 +13,7 @@ from planning.problems.overs import overs_problem
 from planning.problems.packing import packing_problem
 from planning.problems.postage import postage_problem
 from planning.problems.requirements import requirements_problem
-from planning.problems.roster import profile_of, roster_problem, zones_by_country
+from planning.problems.roster import profile_of, profiles, roster_problem, zones_by_country
 from planning.problems.shipping import shipping_problem
 from planning.problems.working_days import promised_day
 
@@ -20,15 +21,18 @@ __all__ = [
     "allocation_problem",
     "balance_problem",
     "buying_problem",
+    "contents_problem",
     "cost_problem",
     "customs_facts",
     "cutting_problem",
     "larger_sheets",
     "lots_problem",
+    "occasions_of",
     "overs_problem",
     "packing_problem",
     "postage_problem",
     "profile_of",
+    "profiles",
     "promised_day",
     "requirements_problem",
     "roster_problem",

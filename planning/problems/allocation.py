@@ -15,7 +15,7 @@ from planning.month import Month
 from planning.names import names_of
 from planning.packing import BoxSpec, PackingResult
 from planning.requirements import Kind, RequirementsResult, item
-from planning.roster import Contents, RosterProblem, boxes_for
+from planning.roster import Contents, RosterProblem, contents_for
 
 
 def allocation_problem(
@@ -74,9 +74,10 @@ def short_items(
 def box_groups(people: RosterProblem, packing: PackingResult, short: set[str]) -> Iterator[BoxGroup]:
     """Yield the boxes that are alike and whose subscribers joined in one month."""
     uses = {spec.contents: tuple(uses_of(spec, short)) for spec in packing.boxes}
+    filled = dict(people.filled)
     boxes: Counter[tuple[Contents, YearMonth | None]] = Counter()
     for profile in people.profiles:
-        for contents, count in boxes_for(profile, people.month):
+        for contents, count in contents_for(profile, people.month, people.occasions, filled):
             boxes[contents, profile.joined] += count * profile.heads
     for (contents, joined), count in boxes.items():
         yield BoxGroup(
@@ -90,7 +91,7 @@ def box_groups(people: RosterProblem, packing: PackingResult, short: set[str]) -
 
 def group_code(contents: Contents, joined: YearMonth | None) -> str:
     """Return a group's name: what its boxes hold, and when their subscribers joined."""
-    holds = contents.signature if contents.kit else f"{contents.tier}, {contents.signature}"
+    holds = contents.name if contents.kit else f"{contents.tier}, {contents.name}"
     return f"{holds}, {f'joined {joined.title}' if joined else 'founding members'}"
 
 

@@ -11,13 +11,13 @@ from planning.cost import ONE_OFF, CostProblem, Heading, MaterialFacts, TierBoxe
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.packing import PackingResult
-from planning.problems.requirements import all_pre_cuts, length_code
-from planning.requirements import Kind, RequirementsResult, code_of, item, kind_of
+from planning.problems.items import length_code
+from planning.problems.requirements import all_pre_cuts, tier_of
+from planning.requirements import Kind, RequirementsResult, item
 from planning.roster import RosterResult
 from planning.shipping import ShippingResult
 
 HEADINGS = {MaterialKind.SHEET: Heading.PAPER, MaterialKind.PACKAGING: Heading.PACKAGING}
-TIERS_OWN = (Kind.KIT, Kind.WELCOME, Kind.WRAPPING)
 
 
 def cost_problem(
@@ -56,7 +56,7 @@ def tier_boxes(month: Month, roster: RosterResult) -> Iterator[TierBoxes]:
 
 def column_of(demand: str) -> str:
     """Return the column of the cost table that pays for a demand: its tier, or one-off orders."""
-    return code_of(demand) if kind_of(demand) in TIERS_OWN else ONE_OFF
+    return tier_of(demand) or ONE_OFF
 
 
 def material_facts(month: Month, buying: BuyingResult) -> Iterator[MaterialFacts]:

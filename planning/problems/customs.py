@@ -7,7 +7,8 @@ from kits.kit import PreCut
 from planning.customs import CustomsFact, ItemFact, part_of
 from planning.cutting import CuttingResult
 from planning.month import Month
-from planning.problems.requirements import all_pre_cuts, length_code
+from planning.problems.items import length_code
+from planning.problems.requirements import all_pre_cuts
 from planning.requirements import Kind, item
 
 

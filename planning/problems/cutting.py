@@ -10,7 +10,8 @@ from kits.kit import PreCut
 from kits.measures import Currency, format_length
 from planning.cutting import CuttingProblem, LengthJob, PieceJob, Roll, SheetStock, Supply
 from planning.month import Month
-from planning.problems.requirements import all_pre_cuts, length_code
+from planning.problems.items import length_code
+from planning.problems.requirements import all_pre_cuts
 from planning.problems.terms import soonest, terms_of
 from planning.problems.working_days import club_calendar
 from planning.requirements import Kind, Requirement, RequirementsResult, item

@@ -1,31 +1,37 @@
 """The packing step's question: what lies in each different box."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from kits.catalogue import Material, MaterialKind
 from kits.kit import PreCut
 from kits.measures import format_length
+from planning.contents import Assortment, ContentsResult
 from planning.cutting import CuttingResult
 from planning.month import Month
-from planning.packing import BoxProblem, Container, PackingProblem, PackItem, PackLine
-from planning.problems.requirements import all_pre_cuts, bill_of, demands_of, length_code
-from planning.requirements import BillLine, Kind, RequirementsProblem, item, kind_of, plan_requirements
+from planning.names import names_of, thing
+from planning.packing import BoxProblem, Container, Extra, PackingProblem, PackItem, PackLine, Without
+from planning.problems.items import length_code
+from planning.problems.requirements import all_pre_cuts, bill_of
+from planning.requirements import Demand, Kind, RequirementsProblem, item, kind_of, plan_requirements
 from planning.roster import Contents, RosterResult
 
 LEAVES = (Kind.PIECE, Kind.LENGTH, Kind.MATERIAL)
 
 
-def packing_problem(month: Month, roster: RosterResult, cutting: CuttingResult) -> PackingProblem:
-    """Ask about every different box of the roster."""
+def packing_problem(
+    month: Month, roster: RosterResult, contents: ContentsResult, cutting: CuttingResult
+) -> PackingProblem:
+    """Ask about every different box of the roster, filled as the contents step says."""
     boxes: Counter[Contents] = Counter()
     for one in roster.classes:
         boxes[one.contents] += one.boxes
-    bill, items = bill_of(month), pack_items(month, cutting)
+    filled = {one.held: one.contents for one in contents.boxes}
+    shelf = Shelf(month, cutting)
     cartons = {item(Kind.MATERIAL, one.code): carton(one) for one in month.materials if one.is_container}
     return PackingProblem(
-        boxes=tuple(box_problem(one, boxes[one], bill, items, cartons) for one in sorted(boxes)),
+        boxes=tuple(box_problem(one, filled[one], boxes[one], shelf, cartons) for one in sorted(boxes)),
         flat_clearance=month.club.flat_clearance,
         weight_tolerance=month.club.weight_tolerance,
         minutes_per_box=month.club.minutes_per_box,
@@ -33,34 +39,70 @@ def packing_problem(month: Month, roster: RosterResult, cutting: CuttingResult) 
     )
 
 
+class Shelf:
+    """Everything that may lie in a box, by the bill's names, and how a box's goods come down to it."""
+
+    def __init__(self, month: Month, cutting: CuttingResult) -> None:
+        self.items = pack_items(month, cutting)
+        self.names = names_of(month)
+        self._bill = bill_of(month)
+        self._order = {name: at for at, name in enumerate(self.items)}
+
+    def leaves(self, goods: Iterable[tuple[str, int]]) -> Counter[str]:
+        """Count what goods come down to: a recipe to its sheets and pieces, packaging to its parts."""
+        counts: Counter[str] = Counter()
+        demands = []
+        for name, count in goods:
+            if kind_of(name) in LEAVES:
+                counts[name] += count
+            else:
+                demands.append(Demand(item=name, count=count))
+        for use in plan_requirements(RequirementsProblem(demands=tuple(demands), bill=self._bill)).uses:
+            if kind_of(use.item) in LEAVES:
+                counts[use.item] += use.count
+        return counts
+
+    def bench_order(self, one: PackItem) -> tuple[bool, int]:
+        """Order a box's lines as the catalogue has them, wrapping last."""
+        return one.packaging, self._order[one.item]
+
+
 def box_problem(
-    contents: Contents,
-    boxes: int,
-    bill: tuple[BillLine, ...],
-    items: dict[str, PackItem],
-    cartons: dict[str, Container],
+    contents: Contents, goods: Assortment, boxes: int, shelf: Shelf, cartons: dict[str, Container]
 ) -> BoxProblem:
     """List what one box holds, its carton apart."""
-    exploded = plan_requirements(RequirementsProblem(demands=tuple(demands_of(contents)), bill=bill))
-    counts: Counter[str] = Counter()
-    for use in exploded.uses:
-        if kind_of(use.item) in LEAVES:
-            counts[use.item] += use.count
+    wrapping = item(Kind.WRAPPING if contents.kit else Kind.ORDER_WRAPPING, contents.tier)
+    counts = shelf.leaves([*goods.goods, (wrapping, 1)])
     container = next((cartons[name] for name in counts if name in cartons), None)
     if container is not None:
         counts[container.item] -= 1
-    lines = (PackLine(item=items[name], count=count) for name, count in counts.items() if count)
+    lines = (PackLine(item=shelf.items[name], count=count) for name, count in counts.items() if count)
     return BoxProblem(
         contents=contents,
         boxes=boxes,
-        lines=tuple(sorted(lines, key=lambda line: bench_order(line.item, items))),
+        lines=tuple(sorted(lines, key=lambda line: shelf.bench_order(line.item))),
         container=container,
+        signature=goods.signature,
+        extras=tuple(extras_of(contents, shelf)),
+        without=tuple(without(contents, shelf)),
     )
 
 
-def bench_order(one: PackItem, items: dict[str, PackItem]) -> tuple[bool, int]:
-    """Order a box's lines as the catalogue has them, wrapping last."""
-    return one.packaging, list(items).index(one.item)
+def extras_of(contents: Contents, shelf: Shelf) -> Iterator[Extra]:
+    """Yield what is in a box and not of its tier's kit, in the order of its lines."""
+    for change in (*contents.changes, *contents.besides):
+        if change.count > 0:
+            instead = thing(change.instead, shelf.names) if change.instead else ""
+            for name, count in shelf.leaves([(change.item, change.count)]).items():
+                yield Extra(item=shelf.items[name], count=count, why=change.why, instead=instead)
+
+
+def without(contents: Contents, shelf: Shelf) -> Iterator[Without]:
+    """Yield what rules took out of a box and put nothing in for."""
+    replaced = {change.instead for change in (*contents.changes, *contents.besides)}
+    for change in contents.changes:
+        if change.count < 0 and change.item not in replaced:
+            yield Without(name=thing(change.item, shelf.names), count=-change.count, why=change.why)
 
 
 def pack_items(month: Month, cutting: CuttingResult) -> dict[str, PackItem]:

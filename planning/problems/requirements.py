@@ -1,16 +1,26 @@
 """The requirements step's question: the month's bill of materials and what the boxes ask of it."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from kits.catalogue import Overs
 from kits.kit import Direction, ItemKind, KitLine, PreCut, When
-from kits.measures import format_length
 from kits.recipe import CutBy, RecipePiece
 from planning.month import Month
 from planning.overs import Operation
+from planning.problems.items import kit_item, length_code
 from planning.recipes import paper_roles, recipe_pieces
-from planning.requirements import BillLine, Demand, ItemOvers, Kind, OnHand, RequirementsProblem, item
+from planning.requirements import (
+    BillLine,
+    Demand,
+    ItemOvers,
+    Kind,
+    OnHand,
+    RequirementsProblem,
+    code_of,
+    item,
+    kind_of,
+)
 from planning.roster import Contents, RosterResult
 
 
@@ -22,32 +32,62 @@ def requirements_problem(month: Month, roster: RosterResult) -> RequirementsProb
             asked[demand.item] += demand.count * one.boxes
     return RequirementsProblem(
         demands=tuple(Demand(item=name, count=count) for name, count in sorted(asked.items())),
-        bill=bill_of(month),
+        bill=(*bill_of(month), *single_lines(asked)),
         on_hand=tuple(pieces_on_shelf(month)),
         overs=tuple(overs_of(month)),
     )
 
 
 def demands_of(contents: Contents) -> Iterator[Demand]:
-    """Yield what one box asks for."""
+    """Yield what one box asks for; what a rule takes out of the tier's kit it asks for less of."""
     if contents.kit:
         yield Demand(item=item(Kind.KIT, contents.tier), count=1)
         yield Demand(item=item(Kind.WRAPPING, contents.tier), count=1)
     else:
         yield Demand(item=item(Kind.ORDER_WRAPPING, contents.tier), count=1)
-    if contents.first:
-        yield Demand(item=item(Kind.WELCOME, contents.tier), count=1)
-    for name, count in contents.items:
-        yield Demand(item=item(Kind.ORDER, name), count=count)
+    for change in contents.changes:
+        kind = Kind.ADDED if change.count > 0 else Kind.LEFT_OUT
+        yield Demand(item=item(kind, of_tier(contents.tier, change.item)), count=change.count)
+    for own in contents.besides:
+        yield Demand(item=item(Kind.ORDER, own.item), count=own.count)
+
+
+SINGLE = (Kind.ADDED, Kind.LEFT_OUT, Kind.ORDER)
+"""Demands for one thing each, by its own name in the bill."""
+
+
+def single_lines(demands: Iterable[str]) -> Iterator[BillLine]:
+    """Yield what such demands stand for."""
+    for name in sorted(demands):
+        if kind_of(name) in SINGLE:
+            yield BillLine(parent=name, item=single_item(name), per=1)
+
+
+def of_tier(tier: str, name: str) -> str:
+    """Join a tier and an item; no code holds a semicolon."""
+    return f"{tier};{name}"
+
+
+def single_item(demand: str) -> str:
+    """Return the one item that a demand is for."""
+    code = code_of(demand)
+    return code if kind_of(demand) is Kind.ORDER else code.partition(";")[2]
+
+
+def tier_of(demand: str) -> str:
+    """Return the tier whose boxes a demand is for, nothing where it is somebody's own."""
+    if kind_of(demand) in (Kind.KIT, Kind.WRAPPING):
+        return code_of(demand)
+    return code_of(demand).partition(";")[0] if kind_of(demand) in (Kind.ADDED, Kind.LEFT_OUT) else ""
 
 
 def bill_of(month: Month) -> tuple[BillLine, ...]:
-    """Return the bill: kits, their packaging and welcome extras, recipes, one-off goods."""
-    return (*kit_bill(month), *recipe_bill(month), *order_bill(month))
+    """Return the bill that stands whatever the roster: kits, their packaging and welcome extras, recipes."""
+    return (*kit_bill(month), *recipe_bill(month))
 
 
 def kit_bill(month: Month) -> Iterator[BillLine]:
-    """Yield what the kit sheet puts into each tier's box."""
+    """Yield what the kit sheet puts into each tier's box; as a welcome it is there for the booklet."""
     for line in month.kit_lines:
         for tier in line.tiers or tuple(tier.code for tier in month.tiers):
             for kind in parents_of(line):
@@ -59,22 +99,6 @@ def parents_of(line: KitLine) -> tuple[Kind, ...]:
     if line.when is When.FIRST_BOX:
         return (Kind.WELCOME,)
     return (Kind.WRAPPING, Kind.ORDER_WRAPPING) if line.kind is ItemKind.PACKAGING else (Kind.KIT,)
-
-
-def kit_item(line: KitLine) -> str:
-    """Return the bill's name for what a kit line adds."""
-    if line.kind is ItemKind.RECIPE:
-        return item(Kind.RECIPE, line.item)
-    if line.kind is ItemKind.PRE_CUT:
-        return item(Kind.PIECE, line.item)
-    if line.length is not None:
-        return item(Kind.LENGTH, length_code(line.item, line.length))
-    return item(Kind.MATERIAL, line.item)
-
-
-def length_code(material: str, length: int) -> str:
-    """Return the code of a length cut from a roll."""
-    return f"{material}@{format_length(length)}"
 
 
 def recipe_bill(month: Month) -> Iterator[BillLine]:
@@ -93,15 +117,6 @@ def recipe_bill(month: Month) -> Iterator[BillLine]:
 def piece_code(piece: RecipePiece) -> str:
     """Return the code of a recipe's piece that the club cuts."""
     return f"{piece.recipe}/{piece.piece}"
-
-
-def order_bill(month: Month) -> Iterator[BillLine]:
-    """Yield one line for each thing someone ordered once."""
-    pieces = {one.code for one in all_pre_cuts(month)}
-    kits = {tier.code for tier in month.tiers}
-    for name in sorted({order.item for order in month.orders} - kits):
-        kind = Kind.PIECE if name in pieces else Kind.MATERIAL
-        yield BillLine(parent=item(Kind.ORDER, name), item=item(kind, name), per=1)
 
 
 def all_pre_cuts(month: Month) -> tuple[PreCut, ...]:

@@ -6,9 +6,9 @@ from fractions import Fraction
 
 from planning.cutting import CuttingResult
 from planning.month import Month
+from planning.problems.requirements import tier_of
 from planning.requirements import Kind, RequirementsResult, code_of, item, kind_of
 
-OF_TIERS = (Kind.KIT, Kind.WRAPPING)
 Takes = Mapping[
     str, Mapping[str, Fraction]
 ]  # tier -> units of each material in all its boxes; "" for all others
@@ -19,7 +19,7 @@ def takes_by_tier(needs: RequirementsResult, cutting: CuttingResult) -> Takes:
     takes: defaultdict[str, defaultdict[str, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
     used: defaultdict[str, Counter[str]] = defaultdict(Counter)
     for use in needs.uses:
-        tier = code_of(use.demand) if kind_of(use.demand) in OF_TIERS else ""
+        tier = tier_of(use.demand)
         used[use.item][tier] += use.count
         if kind_of(use.item) is Kind.MATERIAL:
             takes[tier][code_of(use.item)] += use.count

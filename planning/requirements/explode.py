@@ -40,7 +40,7 @@ def requirement(name: str, sources: Sequence[Source], shelf: int, overs: ItemOve
     """Net one item's need against its shelf."""
     good = sum(source.total for source in sources)
     need = good + (overs.on(good) if overs else 0)
-    from_shelf = min(need, shelf)
+    from_shelf = min(max(need, 0), shelf)  # what a rule leaves out is less than nothing by itself
     wanted = tuple(source for source in sources if source.total)
     return Requirement(
         item=name, good=good, overs=need - good, from_shelf=from_shelf, net=need - from_shelf, sources=wanted

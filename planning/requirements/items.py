@@ -7,9 +7,11 @@ class Kind(StrEnum):
     """Rooms of the bill, from what is sent down to what is bought."""
 
     KIT = "kit"  # a tier's kit in one box
-    WELCOME = "welcome"  # what a first box holds besides
+    WELCOME = "welcome"  # what the kit says a first box holds besides
+    ADDED = "added"  # what rules add to the boxes of a tier
+    LEFT_OUT = "left out"  # what they take out of them, counted below zero
     WRAPPING = "wrapping"  # a tier's packaging for one box
-    ORDER = "order"  # one-off goods
+    ORDER = "order"  # add-on orders and replacements
     ORDER_WRAPPING = "order wrapping"  # packaging of a parcel of one-off goods alone
     RECIPE = "recipe"
     PIECE = "piece"  # cut by the club from a sheet

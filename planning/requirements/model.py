@@ -12,7 +12,7 @@ class RequirementsError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demand:
-    """Units wanted of an item at the top of the bill."""
+    """Units wanted of an item at the top of the bill, below zero where as many less are wanted."""
 
     item: str
     count: int

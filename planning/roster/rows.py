@@ -2,13 +2,25 @@
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 from planning.calendar import YearMonth
 
 
+class Besides(StrEnum):
+    """Why somebody gets something besides a subscription's box."""
+
+    ADD_ON = "add-on order"
+    REPLACEMENT = "replacement"  # for what came damaged
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subscriber:
-    """Someone on the roster. `quantity` boxes of the tier each month, save the months in `skips`."""
+    """Someone on the roster. `quantity` boxes of the tier each month, save the months in `skips`.
+
+    sent: months for which they have had a box before this one, None where the day of joining tells. promotions: codes they
+    joined or ordered with, in capitals.
+    """
 
     reference: str
     name: str
@@ -24,14 +36,17 @@ class Subscriber:
     active: bool = True
     joined: date | None = None
     skips: tuple[YearMonth, ...] = ()
+    sent: int | None = None
+    promotions: tuple[str, ...] = ()
     note: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OneOffOrder:
-    """`count` of a material, a pre-cut or a whole tier's kit, once, for someone on the roster."""
+    """`count` of a material, a pre-cut or a whole tier's kit, once, for someone on the roster, and why."""
 
     reference: str
     subscriber: str
     item: str
     count: int = 1
+    why: Besides = Besides.ADD_ON

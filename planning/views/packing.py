@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
 from kits.measures import MM
+from planning.names import contents_words, thing
 from planning.packing import BoxSpec
 from planning.run import Planned
 from planning.shipping import Wave
@@ -49,7 +50,7 @@ def strip(planned: Planned) -> Strip:
         words=fit_words(planned),
         drawing="" if main is None else drawing(main, planned),
         deadline=starts(planned),
-        needs=(*(words.sentence(fault) for fault in misfits(planned)), *planned.gaps),
+        needs=(*map(words.sentence, (*planned.plan.contents.needs, *misfits(planned))), *planned.gaps),
         blocked=buying.blocks(planned),
     )
 
@@ -74,7 +75,7 @@ def misfits(planned: Planned) -> list[str]:
     """Return every box that does not fit, in the club's words."""
     boxes = planned.plan.packing.boxes
     return [
-        f"{words.contents(spec.contents, planned.names)}: {fault}" for spec in boxes for fault in spec.faults
+        f"{contents_words(spec.contents, planned.names)}: {fault}" for spec in boxes for fault in spec.faults
     ]
 
 
@@ -107,6 +108,11 @@ def page(planned: Planned, waves: int = 1) -> Page:
         sections=(
             Section("Boxes", tables=(box_table(planned),)),
             *(
+                [Section("Rules at work", tables=rule_tables(planned))]
+                if planned.plan.contents.applied
+                else ()
+            ),
+            *(
                 [Section("What is in the box there are most of", (content_table(main, planned),), drawn)]
                 if main
                 else ()
@@ -120,7 +126,7 @@ def drawing(spec: BoxSpec, planned: Planned) -> str:
     """Draw the stack of a box against its carton's depth."""
     layers = [(line.item.name, float(line.item.thickness * line.count / MM)) for line in spec.lines]
     depth = spec.container.inside[2] / MM if spec.container else 0.0
-    what = words.contents(spec.contents, planned.names)
+    what = contents_words(spec.contents, planned.names)
     said = f"{what}: the stack is {words.millimetres(spec.stack)} high"
     if spec.container:
         said += f", {spec.container.name} is {words.millimetres(spec.container.inside[2])} deep inside"
@@ -158,7 +164,7 @@ def box_line(spec: BoxSpec, planned: Planned) -> Line:
     return Line(
         (
             Cell(
-                words.contents(spec.contents, planned.names),
+                contents_words(spec.contents, planned.names),
                 sum=f"{weighs}{carton} = {words.weight(spec.weight)}",
             ),
             words.count(spec.boxes),
@@ -173,10 +179,44 @@ def box_line(spec: BoxSpec, planned: Planned) -> Line:
     )
 
 
+def rule_tables(planned: Planned) -> tuple[Table, ...]:
+    """Return what each rule came to, and which were at odds."""
+    result = planned.plan.contents
+    rules = Table(
+        "What each rule of the Box rules sheet came to",
+        (text("Rule"), number("Boxes changed"), text("Why none")),
+        [
+            Line(
+                (one.rule, words.count(one.boxes), words.sentence(one.why_not)),
+                needs="Changes no box" if one.why_not else "",
+            )
+            for one in result.applied
+        ],
+    )
+    clashes = Table(
+        "Rules at odds",
+        (text("Counted"), text("Did not"), text("Over"), number("Boxes"), text("By")),
+        [
+            Line(
+                (
+                    clash.kept,
+                    clash.dropped,
+                    thing(clash.about, planned.names),
+                    words.count(clash.boxes),
+                    "its code alone: give one a higher priority" if clash.equal else "its priority",
+                ),
+                needs="At odds" if clash.equal else "",
+            )
+            for clash in result.clashes
+        ],
+    )
+    return (rules, clashes) if result.clashes else (rules,)
+
+
 def content_table(spec: BoxSpec, planned: Planned) -> Table:
     """Return what lies in one box, in the order of packing."""
     return Table(
-        f"{words.contents(spec.contents, planned.names)}, {spec.boxes:,} boxes",
+        f"{contents_words(spec.contents, planned.names)}, {spec.boxes:,} boxes",
         (text("Item"), number("Each box"), number("Weight"), number("In the stack")),
         [
             Line(
@@ -230,6 +270,6 @@ def wave_contents(wave: Wave, planned: Planned) -> Iterator[str]:
     """Yield what a wave packs."""
     counts: dict[str, int] = {}
     for part in wave.parts:
-        what = words.contents(part.box_class.contents, planned.names)
+        what = contents_words(part.box_class.contents, planned.names)
         counts[what] = counts.get(what, 0) + part.boxes
     return (f"{boxes:,} {what}" for what, boxes in counts.items())

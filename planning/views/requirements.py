@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import Style, svg
+from planning.names import called
 from planning.requirements import Kind, Requirement, kind_of
 from planning.run import Planned
 from planning.views import words
@@ -34,7 +35,7 @@ def strip(planned: Planned) -> Strip:
 def page(planned: Planned) -> Page:
     """Return the step's own page."""
     cut, bought = lines_of(planned, *CUT), lines_of(planned, Kind.MATERIAL)
-    made = lines_of(planned, Kind.KIT, Kind.RECIPE, Kind.WELCOME)
+    made = lines_of(planned, Kind.KIT, Kind.RECIPE)
     return Page(
         figures=(
             Figure(words.count(sum(line.net for line in cut)), "pieces and lengths to cut", sum_of(cut)),
@@ -118,7 +119,7 @@ def table(caption: str, lines: tuple[Requirement, ...], planned: Planned) -> Tab
 def worked_out(line: Requirement, planned: Planned) -> str:
     """Return the sum behind a line in words: who asks for how many."""
     asked = [
-        f"{source.parents:,} × {planned.names.get(source.parent, source.parent)}"
+        f"{source.parents:,} × {called(source.parent, planned.names)}"
         + (f" × {source.per}" if source.per != 1 else "")
         if source.parent
         else f"{source.parents:,} boxes"

@@ -5,6 +5,7 @@ from collections import Counter
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import Style, svg
+from planning.names import contents_words, tier_name
 from planning.run import Planned
 from planning.views import words
 from planning.views.drawings import Part, Row, lying_bars
@@ -70,7 +71,7 @@ def boxes_by_kind(planned: Planned) -> dict[str, int]:
     """Count the boxes of each tier, and the parcels that hold goods alone."""
     boxes: Counter[str] = Counter()
     for one in planned.plan.roster.classes:
-        tier = words.tier_name(one.contents.tier, planned.names)
+        tier = tier_name(one.contents.tier, planned.names)
         boxes[tier if one.contents.kit else "Goods only"] += one.boxes
     return dict(boxes.most_common())
 
@@ -86,12 +87,12 @@ def drawing(planned: Planned, *, small: bool = False) -> str:
 def tier_table(planned: Planned) -> Table:
     """Return the boxes by tier."""
     kinds, all_boxes = boxes_by_kind(planned), planned.plan.roster.boxes
-    first = sum(one.boxes for one in planned.plan.roster.classes if one.contents.first)
+    first = planned.plan.contents.first_boxes
     lines = [
         Line((name, words.count(boxes), words.percent(boxes, all_boxes))) for name, boxes in kinds.items()
     ]
     return Table(
-        f"Boxes by tier; {first:,} of them are first boxes with a welcome extra",
+        f"Boxes by tier; {first:,} of them are first boxes",
         (text("Tier"), number("Boxes"), number("Share")),
         lines,
         foot=("All", words.count(all_boxes), ""),
@@ -114,7 +115,7 @@ def class_table(planned: Planned) -> Table:
     """Return the classes: every later step decides on these and not on single boxes."""
     result = planned.plan.roster
     lines = [
-        Line((words.contents(one.contents, planned.names), one.destination, words.count(one.boxes)))
+        Line((contents_words(one.contents, planned.names), one.destination, words.count(one.boxes)))
         for one in result.classes
     ]
     return Table(

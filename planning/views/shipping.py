@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
 from planning.calendar import DAY, Weekday
+from planning.names import contents_words
 from planning.run import Planned
 from planning.shipping import DayLoad, Load
 from planning.views import words
@@ -52,11 +53,11 @@ def needs(planned: Planned) -> list[str]:
     result = planned.plan.shipping
     late = [
         f"{words.counted(load.boxes, 'box', 'boxes')} to {load.box_class.destination} would arrive "
-        f"{words.weekday(load.arrives)} ({words.contents(load.box_class.contents, planned.names)})."
+        f"{words.weekday(load.arrives)} ({contents_words(load.box_class.contents, planned.names)})."
         for load in result.late
     ]
     stuck = [
-        f"{words.counted(one.boxes, 'box', 'boxes')} of {words.contents(one.box_class.contents, planned.names)} to "
+        f"{words.counted(one.boxes, 'box', 'boxes')} of {contents_words(one.box_class.contents, planned.names)} to "
         f"{one.box_class.destination} cannot be sent: {one.words}."
         for one in result.unsendable
     ]
@@ -65,7 +66,7 @@ def needs(planned: Planned) -> list[str]:
 
 def class_name(load: Load, planned: Planned) -> str:
     """Return a load's contents and zones in words."""
-    return f"{words.contents(load.box_class.contents, planned.names)} to {load.box_class.destination}"
+    return f"{contents_words(load.box_class.contents, planned.names)} to {load.box_class.destination}"
 
 
 def page(planned: Planned) -> Page:
@@ -221,7 +222,7 @@ def late_table(planned: Planned) -> Table:
     stuck = [
         Line(
             (
-                f"{words.contents(one.box_class.contents, planned.names)} to {one.box_class.destination}",
+                f"{contents_words(one.box_class.contents, planned.names)} to {one.box_class.destination}",
                 words.count(one.boxes),
                 "–",
                 one.why,

@@ -23,6 +23,7 @@ from planning.allocation import (
     plan_allocation,
 )
 from planning.models import Plan
+from planning.names import tier_name
 from planning.run import Planned
 from planning.views import gate, words
 from planning.views.documents import inside
@@ -144,7 +145,7 @@ def drawing(planned: Planned, shown: AllocationResult) -> Drawing:
     """Draw each tier's boxes."""
     rows = [
         Row(
-            words.tier_name(tier, planned.names),
+            tier_name(tier, planned.names),
             (
                 Part(f"{counts['whole']:,} whole", counts["whole"], Style.PIECE),
                 Part(f"{counts['changed']:,} substitute", counts["changed"], Style.PHOTO),
@@ -168,7 +169,7 @@ def tier_table(planned: Planned, shown: AllocationResult) -> Table:
         (text("Tier"), number("Whole"), number("Substitute"), number("Without")),
         [
             Line(
-                (words.tier_name(tier, planned.names), *(words.count(own[fate]) for fate in fates)),
+                (tier_name(tier, planned.names), *(words.count(own[fate]) for fate in fates)),
                 needs="Without" if own["lacking"] else "",
             )
             for tier, own in counts.items()

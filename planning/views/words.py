@@ -1,14 +1,12 @@
 """Figures as people read them: on the club's ruler, in its money, with their units."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 
 from kits.measures import MM, Currency, Length, format_amount, round_money, ruler
 from planning.month import Club
-from planning.requirements import Kind, item
-from planning.roster import Contents
 
 KILOGRAM = 1000  # grams
 MEGABYTE = 1_000_000
@@ -102,23 +100,6 @@ def file_size(size_in_bytes: int) -> str:
     if size_in_bytes >= MEGABYTE:
         return f"{size_in_bytes / MEGABYTE:,.1f} MB"
     return f"{max(1, round(size_in_bytes / 1000)):,} kB"
-
-
-def tier_name(code: str, names: Mapping[str, str]) -> str:
-    """Return what the club calls a tier."""
-    return names.get(item(Kind.KIT, code), code).removesuffix(" kit")
-
-
-def contents(one: Contents, names: Mapping[str, str]) -> str:
-    """Return what a box holds in the club's words."""
-    goods = [f"{number} × {goods_name(code, names)}" for code, number in one.items]
-    kit = tier_name(one.tier, names) if one.kit else "Goods only"
-    return " + ".join([kit, *(["welcome extra"] if one.first else []), *goods])
-
-
-def goods_name(code: str, names: Mapping[str, str]) -> str:
-    """Return what the club calls a thing ordered once."""
-    return names.get(item(Kind.MATERIAL, code)) or names.get(item(Kind.PIECE, code)) or code
 
 
 def added(parts: Iterable[int | str], total: int | str) -> str:

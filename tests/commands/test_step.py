@@ -116,7 +116,7 @@ def asked_and_answered() -> dict[str, tuple[Any, Any]]:
         "requirements": (requirements_problem(month, plan.roster), plan.requirements),
         "cutting": (cutting_problem(month, plan.requirements), plan.cutting),
         "buying": (buying_problem(month, plan.requirements, plan.cutting), plan.buying),
-        "packing": (packing_problem(month, plan.roster, plan.cutting), plan.packing),
+        "packing": (packing_problem(month, plan.roster, plan.contents, plan.cutting), plan.packing),
         "postage": (postage_problem(month, plan.roster, plan.packing), plan.postage),
         "shipping": (
             shipping_problem(month, plan.roster, plan.cutting, plan.buying, plan.packing, plan.postage),

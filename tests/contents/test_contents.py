@@ -16,7 +16,6 @@ from planning.contents import (
     ContentsResult,
     Does,
     Extra,
-    Kind,
     Rule,
     RuleError,
     TierLine,
@@ -24,6 +23,7 @@ from planning.contents import (
     contents_faults,
     plan_contents,
 )
+from planning.roster import Besides
 from tests.support.effort import examples
 
 APRIL = YearMonth(2027, 4)
@@ -100,8 +100,8 @@ def test_a_promotion_has_its_days_and_its_code(day: int, codes: set[str], there:
 
 def test_orders_besides_and_replacements_go_into_their_own_box_only() -> None:
     extras = (
-        Extra(box="B1", kind=Kind.ADD_ON, item="ink", count=2),
-        Extra(box="B1", kind=Kind.REPLACEMENT, item="old stamp"),
+        Extra(box="B1", kind=Besides.ADD_ON, item="ink", count=2),
+        Extra(box="B1", kind=Besides.REPLACEMENT, item="old stamp"),
     )
     instead = rule("new", When.REPLACEMENT, Does.SUBSTITUTE, "old stamp", instead="stamp")
     result = filled(box(), box("B2"), rules=(instead,), extras=extras)
@@ -114,13 +114,13 @@ def test_orders_besides_and_replacements_go_into_their_own_box_only() -> None:
 
 
 def test_an_extra_for_a_box_that_is_not_there_is_not_lost() -> None:
-    (fault,) = filled(box(), extras=(Extra(box="B9", kind=Kind.ADD_ON, item="ink", count=2),)).faults
+    (fault,) = filled(box(), extras=(Extra(box="B9", kind=Besides.ADD_ON, item="ink", count=2),)).faults
     assert fault == "add-on order, 2 x ink: there is no box B9 this month"
 
 
 def test_a_country_gets_the_substitute_of_whatever_put_the_item_in() -> None:
     ban = rule("ink", When.COUNTRY, Does.SUBSTITUTE, "ink", instead="pad", count=2, countries=("CH",))
-    order = Extra(box="B1", kind=Kind.ADD_ON, item="ink", count=3)
+    order = Extra(box="B1", kind=Besides.ADD_ON, item="ink", count=3)
     assert words(box(country="CH"), ban, extras=(order,)) == "10 x card + 8 x pad"  # two for each of 1 + 3
     assert words(box(), ban) == "10 x card + 1 x ink"
 
@@ -242,23 +242,29 @@ def test_boxes_somebody_must_look_at() -> None:
 @pytest.mark.parametrize(
     ("wrong", "why"),
     [
-        (lambda: rule("r", item=""), "names no item"),
-        (lambda: rule("r", count=0), "0 is no count"),
-        (lambda: rule("r", does=Does.SUBSTITUTE), "names what goes instead"),
-        (lambda: rule("r", instead="pen"), "names what goes instead"),
-        (lambda: rule("r", does=Does.SUBSTITUTE, instead="gift"), "no substitute for itself"),
-        (lambda: rule("r", When.COUNTRY, countries=("DE",)), "leaves out or substitutes"),
-        (lambda: rule("r", When.COUNTRY, Does.LEAVE_OUT), "name the countries"),
-        (lambda: rule("r", When.NTH), "say which box"),
-        (lambda: rule("r", When.NTH, number=0), "no number 0"),
+        (lambda: filled(rules=(rule("r", item=""),)), "names no item"),
+        (lambda: filled(rules=(rule("r", count=0),)), "0 is no count"),
+        (lambda: filled(rules=(rule("r", does=Does.SUBSTITUTE),)), "names what goes instead"),
+        (lambda: filled(rules=(rule("r", instead="pen"),)), "does not substitute"),
         (
-            lambda: rule("r", When.PROMOTION, first=date(2027, 5, 1), last=date(2027, 4, 1)),
-            "before it begins",
+            lambda: filled(rules=(rule("r", does=Does.SUBSTITUTE, instead="gift"),)),
+            "is the item itself",
         ),
-        (lambda: rule("r", countries=("UK",)), "write GB"),
-        (lambda: rule("r", When.REPLACEMENT, Does.LEAVE_OUT, slot="s"), "has no slot"),
+        (
+            lambda: filled(rules=(rule("r", When.COUNTRY, countries=("DE",)),)),
+            "nothing that a country rule does",
+        ),
+        (lambda: filled(rules=(rule("r", When.COUNTRY, Does.LEAVE_OUT),)), "name the countries"),
+        (lambda: filled(rules=(rule("r", When.NTH),)), "say which box"),
+        (lambda: filled(rules=(rule("r", When.NTH, number=0),)), "number 0: is no number"),
+        (
+            lambda: filled(rules=(rule("r", When.PROMOTION, first=date(2027, 5, 1), last=date(2027, 4, 1)),)),
+            "is before its first day",
+        ),
+        (lambda: filled(rules=(rule("r", countries=("UK",)),)), "write GB"),
+        (lambda: filled(rules=(rule("r", When.REPLACEMENT, Does.LEAVE_OUT, slot="s"),)), "has no slot"),
         (lambda: TierLine(tier="T", item="i", count=0), "write 1 or more"),
-        (lambda: Extra(box="B", kind=Kind.ADD_ON, item="i", count=-1), "write 1 or more"),
+        (lambda: Extra(box="B", kind=Besides.ADD_ON, item="i", count=-1), "write 1 or more"),
         (lambda: box(number=0), "the first is 1"),
         (lambda: filled(box(), box()), "two boxes have the code B1"),
         (lambda: filled(box(), rules=(rule("r"), rule("r"))), "two rules have the code r"),
@@ -302,7 +308,7 @@ any_box = st.builds(
 any_extra = st.builds(
     Extra,
     box=st.sampled_from(["0", "1"]),
-    kind=st.sampled_from(Kind),
+    kind=st.sampled_from(Besides),
     item=st.sampled_from(ITEMS),
     count=st.integers(1, 2),
 )

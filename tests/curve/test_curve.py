@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kits.catalogue import StockLine
-from planning.curve import CurveProblem, CurveResult, plan_curve, scaled_people
+from planning.curve import CurveProblem, CurveResult, plan_curve, scaled_roster
 from planning.demo import demo_month
-from planning.flow import plan_month
+from planning.flow import decide, plan_month
 from planning.month import Month
 from planning.problems import roster_problem
 from planning.roster import plan_roster
@@ -23,23 +23,25 @@ money = st.decimals(0, 30, places=2)
 
 def curve_of(month: Month, points: int) -> tuple[CurveProblem, CurveResult]:
     plan = plan_month(month, quick=True)
-    problem = CurveProblem(month=month, roster=plan.roster, known=plan.cutting, points=points)
+    problem = CurveProblem(
+        month=month, contents=plan.contents, roster=plan.roster, known=plan.cutting, points=points
+    )
     return problem, plan_curve(problem)
 
 
 def planned_anew(problem: CurveProblem, boxes: int) -> Decimal:
-    people = scaled_people(problem.roster, problem.month.club.month, boxes)
-    return plan_month(problem.month, people=people, known=problem.known).cost.total
+    roster = scaled_roster(problem.roster, boxes)
+    return decide(problem.month, problem.contents, roster, known=problem.known).cost.total
 
 
 def test_a_roster_keeps_its_proportions_by_largest_remainder() -> None:
     # ten times as many boxes are ten times each class
     roster = plan_roster(roster_problem(MONTH))
-    ten = plan_roster(scaled_people(roster, MONTH.club.month, 10 * roster.boxes))
+    ten = scaled_roster(roster, 10 * roster.boxes)
     assert [(one.contents, one.zones, one.boxes) for one in ten.classes] == [
         (one.contents, one.zones, 10 * one.boxes) for one in roster.classes
     ]
-    assert plan_roster(scaled_people(roster, MONTH.club.month, roster.boxes)).classes == roster.classes
+    assert scaled_roster(roster, roster.boxes).classes == roster.classes
 
 
 def test_the_roster_itself_costs_what_its_plan_costs() -> None:

@@ -119,8 +119,8 @@ def test_people_are_left_out_for_every_reason_there_is(plan: MonthPlan) -> None:
 def test_some_boxes_are_first_ones_and_some_hold_what_was_ordered_once(plan: MonthPlan) -> None:
     contents = [one.contents for one in plan.roster.classes]
 
-    assert any(one.first for one in contents)
-    assert any(one.kit and one.items for one in contents)
+    assert plan.contents.first_boxes
+    assert any(one.kit and one.besides for one in contents)
     assert any(not one.kit for one in contents)
     assert {one.quantity for one in demo_month().subscribers} >= {0, 1, 2}
 

@@ -27,6 +27,7 @@ from planning.overs import Base
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.shipping.rows import Rate, Transit, Zone
 from tests.faults.broken_designs import BROKEN_DESIGNS
+from tests.faults.broken_rules import BROKEN_RULES
 from tests.support.months import FOOT, designed_month, person, sheet, tiny_month, with_rows
 
 TINY = tiny_month()
@@ -768,7 +769,7 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
 }
 
 
-BROKEN |= BROKEN_DESIGNS
+BROKEN |= BROKEN_DESIGNS | BROKEN_RULES
 
 
 def test_a_pre_cut_may_lie_either_way_unless_it_says_so() -> None:

@@ -200,10 +200,10 @@ def test_it_counts_the_boxes(plan: MonthPlan) -> None:
     # A one, B two (the first with the welcome bead), C one, D none, E skips but ordered three beads
     assert {(one.name, one.boxes) for one in plan.roster.classes} == {
         ("FULL to Home", 1),
-        ("FULL + first box to Europe", 1),
+        ("FULL + 1 x BEAD (first box) to Europe", 1),
         ("FULL to Europe", 1),
         ("HALF to Home", 1),
-        ("goods only + 3 x BEAD to Home", 1),
+        ("goods only + 3 x BEAD (add-on order) to Home", 1),
     }
     assert {(one.reason.value, one.heads) for one in plan.roster.left_out} == {
         ("not active", 1),
@@ -258,7 +258,7 @@ def test_materials_for_cutting_are_needed_before_those_for_packing(plan: MonthPl
 
 
 def test_it_weighs_and_times_the_boxes(plan: MonthPlan) -> None:
-    full = next(spec for spec in plan.packing.boxes if spec.contents.signature == "FULL")
+    full = next(spec for spec in plan.packing.boxes if spec.contents.name == "FULL")
     assert [(line.item.name, line.count) for line in full.lines] == [
         ("Grey", 2),
         ("mat (R1)", 2),

@@ -23,7 +23,7 @@ from planning.listing import (
     start_listing,
 )
 from planning.listing.places import size_of, stretches
-from planning.listing.sql import large_statement, people
+from planning.listing.sql import Asks, large_statement, people
 from planning.models import Job, Plan
 from planning.month import Month
 from planning.problems import roster_problem
@@ -85,7 +85,7 @@ def test_there_is_a_row_for_each_box_and_none_for_what_it_holds() -> None:
     roster = listed.planned.plan.roster
     assert models.Box.objects.count() == roster.boxes
     assert {one.signature for one in models.BoxClass.objects.all()} == {
-        one.contents.signature for one in roster.classes
+        listed.planned.plan.packing.of(one.contents).signature for one in roster.classes
     }
 
 
@@ -132,10 +132,10 @@ def test_who_ordered_several_things_has_one_key_whether_all_or_a_chunk_are_looke
     )
     chunks = [{"month": row.pk, "first": first, "end": first + 40} for first in range(0, 2_000, 40)]
     with large_statement() as cursor:
-        cursor.execute(people(), chunks[0])
+        cursor.execute(people(Asks()), chunks[0])
         keys = {place: key for place, _, key in cursor.fetchall()}
         for chunk in chunks:
-            cursor.execute(people(some=True), chunk)
+            cursor.execute(people(Asks(), some=True), chunk)
             assert {keys[place] == key for place, _, key in cursor.fetchall()} == {True}
     assert len(set(keys.values())) == 1
 

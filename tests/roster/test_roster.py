@@ -1,22 +1,36 @@
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from planning.calendar import YearMonth
-from planning.roster import Contents, Profile, Reason, RosterProblem, boxes_for, plan_roster
+from planning.roster import (
+    Due,
+    Occasions,
+    Part,
+    Profile,
+    Reason,
+    RosterProblem,
+    boxes_for,
+    plan_roster,
+)
 
 APRIL = YearMonth(2027, 4)
 ANNA = Profile(tier="FULL", zones=(("Post", "Home"),))
 
 
-def boxes(profile: Profile) -> list[tuple[Contents, int]]:
-    return list(boxes_for(profile, APRIL))
+def boxes(profile: Profile, **asked: Any) -> list[tuple[Due, int]]:
+    return list(boxes_for(profile, APRIL, Occasions(**asked)))
+
+
+def number(profile: Profile, *asked: int) -> int:
+    return boxes(profile, numbers=frozenset(asked or {1}))[0][0].number
 
 
 def test_it_gives_an_active_subscriber_a_box_of_the_tier() -> None:
-    assert boxes(ANNA) == [(Contents(tier="FULL"), 1)]
+    assert boxes(ANNA) == [(Due(tier="FULL"), 1)]
 
 
 @pytest.mark.parametrize(
@@ -35,40 +49,67 @@ def test_it_leaves_out_whoever_gets_nothing_and_says_why(profile: Profile, reaso
 
 
 def test_a_skip_of_another_month_does_not_matter() -> None:
-    assert boxes(replace(ANNA, skips=frozenset({YearMonth(2027, 3)}))) == [(Contents(tier="FULL"), 1)]
+    assert boxes(replace(ANNA, skips=frozenset({YearMonth(2027, 3)}))) == [(Due(tier="FULL"), 1)]
 
 
-def test_the_welcome_extra_goes_into_the_first_of_two_boxes() -> None:
+def test_only_the_first_of_two_boxes_is_the_first_one() -> None:
     assert boxes(replace(ANNA, joined=APRIL, quantity=2)) == [
-        (Contents(tier="FULL", first=True), 1),
-        (Contents(tier="FULL"), 1),
+        (Due(tier="FULL", number=1), 1),
+        (Due(tier="FULL", part=Part.FURTHER), 1),
     ]
 
 
 def test_the_first_box_is_the_first_one_sent_not_the_month_of_joining() -> None:
     joined_in_february = replace(ANNA, joined=YearMonth(2027, 2))
     february, march = YearMonth(2027, 2), YearMonth(2027, 3)
-    assert boxes(replace(joined_in_february, skips=frozenset({february, march})))[0][0].first
-    assert not boxes(replace(joined_in_february, skips=frozenset({march})))[0][0].first
+    assert number(replace(joined_in_february, skips=frozenset({february, march}))) == 1
+    assert number(replace(joined_in_february, skips=frozenset({march}))) == 0
 
 
 def test_a_first_box_is_counted_across_the_turn_of_the_year() -> None:
     joined = replace(ANNA, joined=YearMonth(2026, 12), skips=frozenset({YearMonth(2026, 12)}))
-    assert next(boxes_for(joined, YearMonth(2027, 1)))[0].first
+    assert next(boxes_for(joined, YearMonth(2027, 1)))[0].number == 1
+
+
+def test_boxes_are_numbered_by_the_months_that_sent_one() -> None:
+    # joined in January, skipped March, so April's is the third; a skip before joining or after this month counts nothing
+    skips = frozenset({YearMonth(2026, 12), YearMonth(2027, 3), YearMonth(2027, 5)})
+    joined = replace(ANNA, joined=YearMonth(2027, 1), skips=skips)
+    assert number(joined, 3) == 3
+    assert number(replace(joined, sent=11), 3, 12) == 12  # what the club has counted itself is right
+    assert (
+        number(joined, 1, 2, 4) == number(ANNA, 1) == 0
+    )  # told where a rule asks, and not of a founding member
+
+
+@pytest.mark.parametrize(
+    ("joined", "years"),
+    [((2026, 4), 1), ((2020, 4), 7), ((2027, 4), 0), ((2026, 5), 0), ((2026, 3), 0)],
+)
+def test_the_month_of_joining_comes_round_each_year(joined: tuple[int, int], years: int) -> None:
+    anna = replace(ANNA, joined=YearMonth(*joined))
+    assert boxes(anna, every_year=True)[0][0].years == years
+    assert boxes(anna, years=frozenset({7}))[0][0].years == (7 if years == 7 else 0)
+    assert boxes(anna)[0][0].years == 0
+
+
+def test_people_are_told_apart_only_by_what_a_rule_asks() -> None:
+    asked = Occasions(numbers=frozenset({1, 6}))
+    assert [asked.before(sent) for sent in (None, 0, 5, 7, 9)] == [None, 0, 5, -1, -1]
 
 
 def test_one_off_goods_travel_in_the_box_there_is_or_in_a_parcel_of_their_own() -> None:
     wants_ribbon = replace(ANNA, items=(("RIBBON", 2),))
-    assert boxes(wants_ribbon) == [(Contents(tier="FULL", items=(("RIBBON", 2),)), 1)]
+    assert boxes(wants_ribbon) == [(Due(tier="FULL", items=(("RIBBON", 2),)), 1)]
     assert boxes(replace(wants_ribbon, active=False)) == [
-        (Contents(tier="FULL", kit=False, items=(("RIBBON", 2),)), 1)
+        (Due(tier="FULL", part=Part.GOODS, items=(("RIBBON", 2),)), 1)
     ]
 
 
 def test_a_kit_ordered_once_is_a_box_more() -> None:
     assert boxes(replace(ANNA, kits=(("HALF", 2),))) == [
-        (Contents(tier="FULL"), 1),
-        (Contents(tier="HALF"), 2),
+        (Due(tier="FULL"), 1),
+        (Due(tier="HALF", part=Part.FURTHER), 2),
     ]
 
 

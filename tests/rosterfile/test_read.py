@@ -35,6 +35,8 @@ GOOD = [
     "2027-03-29",
     "2027-07",
     "",
+    "",
+    "",
 ]
 
 
@@ -77,6 +79,12 @@ AWKWARD = (
     ("skips", "2027-07, 2027-08"),
     ("skips", "2027-13"),
     ("skips", "July"),
+    ("sent", "11"),
+    ("sent", "-1"),
+    ("sent", "many"),
+    ("promotions", "spring, MAY"),
+    ("promotions", "SPRING, Spring"),
+    ("promotions", '10"OFF'),
     ("note", "n" * 2_001),
     ("postcode", "00123"),
     ("reference", " A 1 "),

@@ -11,7 +11,8 @@ from kits.measures import ruler
 from planning.documents.booklet.model import BoxContents, BoxGroup, BoxLine
 from planning.documents.pdf.words import long_length
 from planning.month import Month
-from planning.problems.requirements import all_pre_cuts, bill_of, length_code, piece_code
+from planning.problems.items import length_code
+from planning.problems.requirements import all_pre_cuts, bill_of, piece_code
 from planning.recipes import recipe_pieces
 from planning.requirements import Demand, Kind, RequirementsProblem, item, plan_requirements
 

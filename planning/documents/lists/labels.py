@@ -19,12 +19,12 @@ from planning.countries import COUNTRIES
 from planning.customs import CustomsLine, Declaration, declare
 from planning.documents.exceptions import harmless
 from planning.documents.parcels import BoxParcel, LabelParcel, parcels_by_contents
-from planning.documents.pdf.words import contents_words
 from planning.documents.stamp import Stamp
 from planning.documents.workbook.pack import height, unit_of_height, unit_of_weight, weight
 from planning.documents.workbook.table import Column, Look, Table, Value
 from planning.flow import MonthPlan
 from planning.month import Club, Month
+from planning.names import contents_words, names_of
 from planning.problems import customs_facts
 from planning.roster import Contents
 from planning.shipping import Service
@@ -74,7 +74,8 @@ class Labels:
 
     def parcel_columns(self, sending: Sending) -> Iterator[Column[LabelParcel]]:
         """Yield what is said of every parcel."""
-        col, words = Column[LabelParcel], {one: contents_words(one, self.month) for one in self.parcels}
+        names = names_of(self.month)
+        col, words = Column[LabelParcel], {one: contents_words(one, names) for one in self.parcels}
         yield col("code", "Box", lambda one: one.box.code, width=20)
         yield col("parcel", "Parcel", lambda one: one.parcel.number, Look.COUNT, width=7)
         yield col("parcels", "Of parcels", lambda one: one.parcel.among, Look.COUNT, width=9)

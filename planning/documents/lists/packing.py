@@ -7,7 +7,7 @@ from planning.documents.listing import Box
 from planning.documents.lists.labels import Labels, Sending, labels_csv
 from planning.documents.lists.write import Listed, write_lists
 from planning.documents.parcels import each_parcel
-from planning.documents.pdf.words import contents_words, count, day
+from planning.documents.pdf.words import count, day
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
 from planning.documents.workbook.cells import decimal
@@ -15,6 +15,7 @@ from planning.documents.workbook.pack import unit_of_weight, weight
 from planning.documents.workbook.table import Column, Look, Table
 from planning.flow import MonthPlan
 from planning.month import Club, Month
+from planning.names import contents_words, names_of
 from planning.packing import BoxSpec
 from planning.roster import Contents
 from planning.shipping import Wave
@@ -49,7 +50,8 @@ def wave_labels(month: Month, plan: MonthPlan, wave: Wave, boxes: Iterable[Box],
 
 def packing_table(month: Month, specs: Specs, wave: Wave) -> Table[Box]:
     """Return the sheet to pack by."""
-    words = {contents: contents_words(contents, month) for contents in specs}
+    names = names_of(month)
+    words = {contents: contents_words(contents, names) for contents in specs}
     cartons = {
         contents: spec.container.name if spec.container else "none" for contents, spec in specs.items()
     }

@@ -1,6 +1,7 @@
 """What lies in a box, set as a list: one column where it fits, two smaller ones where not, else on more slips."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planning.documents.pdf.fonts import STRONG, TEXT, printable
@@ -52,16 +53,32 @@ class ContentSheet:
 
 
 def content_lines(spec: BoxSpec) -> tuple[ContentLine, ...]:
-    """Return a box's contents in words and counts, its wrapping last."""
-    goods = [line for line in spec.lines if not line.item.packaging]
+    """Return a box's contents in words and counts: the kit, what is besides, what is not there, and the wrapping last."""
+    besides = Counter[str]()
+    for extra in spec.extras:
+        besides[extra.item.item] += extra.count
+    goods = [
+        (line.count - besides[line.item.item], line.item.name)
+        for line in spec.lines
+        if not line.item.packaging or besides[line.item.item]
+    ]
     wrapping = [(f"{line.count:,}", line.item.name) for line in spec.lines if line.item.packaging]
     if spec.container is not None:
         wrapping.insert(0, ("1", spec.container.name))
     return (
-        *(ContentLine(f"{line.count:,}", printable(line.item.name)) for line in goods),
-        *([ContentLine("", "Wrapping", heading=True)] if wrapping else []),
-        *(ContentLine(count, printable(name)) for count, name in wrapping),
+        *(ContentLine(f"{count:,}", printable(name)) for count, name in goods if count),
+        *headed("Besides", ((f"{one.count:,}", one.words) for one in spec.extras)),
+        *headed("Not in this box", ((f"{one.count:,}", one.words) for one in spec.without)),
+        *headed("Wrapping", wrapping),
     )
+
+
+def headed(heading: str, lines: Iterable[tuple[str, str]]) -> Iterator[ContentLine]:
+    """Yield counts and names below a heading, nothing where there are none."""
+    for at, (count, name) in enumerate(lines):
+        if at == 0:
+            yield ContentLine("", heading, heading=True)
+        yield ContentLine(count, printable(name))
 
 
 def set_contents(lines: Sequence[ContentLine], width: float, height: float) -> list[ContentSheet]:

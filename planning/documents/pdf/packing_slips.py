@@ -33,10 +33,11 @@ from planning.documents.pdf.slip_sheets import CUTS, SlipSheet, draw_cuts, slip_
 from planning.documents.pdf.square_code import square_marks
 from planning.documents.pdf.typeset import fit, shrunk
 from planning.documents.pdf.version_mark import draw_version_mark
-from planning.documents.pdf.words import contents_words, day, weight
+from planning.documents.pdf.words import day, weight
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
 from planning.month import Month
+from planning.names import contents_words, names_of
 from planning.packing import BoxSpec
 from planning.roster import Contents, Subscriber
 from planning.shipping import Wave
@@ -74,6 +75,7 @@ class Slips:
     canvas: Canvas
     sheet: SlipSheet
     month: Month
+    names: Mapping[str, str]
     wave: Wave
     stamp: Stamp
 
@@ -96,7 +98,7 @@ def open_slips(month: Month, wave: Wave, stamp: Stamp) -> Slips:
     """Begin a wave's slips."""
     head = Letterhead(club=month.club, title=f"Packing slips, wave {wave.number}", stamp=stamp)
     sheet = slip_sheet(month.club.slips)
-    return Slips(open_canvas(BytesIO(), head, sheet.size), sheet, month, wave, stamp)
+    return Slips(open_canvas(BytesIO(), head, sheet.size), sheet, month, names_of(month), wave, stamp)
 
 
 # --- What slips share ---
@@ -154,7 +156,7 @@ def draw_heading(slips: Slips, spec: BoxSpec, number: int, sheets: int) -> None:
     canvas, (wide, _) = slips.canvas, slips.size
     contents, club = spec.contents, slips.month.club
     parts = [club.kit_name] if contents.kit else []
-    parts += [contents_words(contents, slips.month)]
+    parts += [contents_words(contents, slips.names)]
     parts += [f"slip {number} of {sheets}"] if sheets > 1 else []
     text = printable(f"{club.month.title}: {', '.join(parts)}")
     canvas.setFont(TEXT, shrunk(text, TEXT, 8.5, wide - 2 * SIDE))

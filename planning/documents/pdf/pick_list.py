@@ -1,7 +1,7 @@
 """The pick list: everything to lay out at the bench for one wave, where it stands, with totals, packs and cartons."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import groupby
@@ -16,10 +16,11 @@ from planning.documents.pdf.short_picks import TITLE as SHORT_PICKS
 from planning.documents.pdf.slip_sheets import slip_sheet
 from planning.documents.pdf.tables import CheckBox, Column, Row, facts, notice, side_by_side, table
 from planning.documents.pdf.version_mark import where
-from planning.documents.pdf.words import contents_words, count, day, packs, weight
+from planning.documents.pdf.words import count, day, packs, weight
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
 from planning.month import Month
+from planning.names import contents_words, names_of
 from planning.packing import BoxSpec
 from planning.requirements import Kind, code_of, kind_of
 from planning.shipping import Wave
@@ -84,7 +85,7 @@ def pick_list(month: Month, plan: MonthPlan, wave: Wave, stamp: Stamp) -> bytes:
     """Return the pick list of one wave as a PDF."""
     head = Letterhead(club=month.club, title=f"Pick list, wave {wave.number}", stamp=stamp)
     parts = parts_of(plan, wave)
-    picks = picks_of(month, parts)
+    picks, names = picks_of(month, parts), names_of(month)
     story = [
         words(head.title, "title"),
         side_by_side([when(wave, head)], [how_much(parts, wave, head)], head.page_width),
@@ -92,7 +93,7 @@ def pick_list(month: Month, plan: MonthPlan, wave: Wave, stamp: Stamp) -> bytes:
         *heading("Lay out for this wave"),
         table(ITEMS, list(item_rows(picks, pack_sizes(month, plan), head.club.paper)), head.page_width),
         *heading("Boxes of this wave"),
-        table(BOXES, [box_row(part, month) for part in parts], head.page_width),
+        table(BOXES, [box_row(part, names, month.club.paper) for part in parts], head.page_width),
         *heading("Slips of this wave"),
         *slips_words(wave, head),
     ]
@@ -260,16 +261,16 @@ def late_boxes(plan: MonthPlan, wave: Wave) -> int:
     return sum(part.boxes for part in wave.parts if part.box_class in late)
 
 
-def box_row(part: Part, month: Month) -> Row:
+def box_row(part: Part, names: Mapping[str, str], paper: str) -> Row:
     """Return alike boxes: their places, what they are, their carton and weight."""
     spec = part.spec
     return Row(
         (
             part.places,
-            contents_words(spec.contents, month),
+            contents_words(spec.contents, names),
             f"{part.boxes:,}",
             spec.container.name if spec.container else "none named",
-            weight(spec.weight, month.club.paper),
+            weight(spec.weight, paper),
         ),
         need=bool(spec.faults),
     )

@@ -5,8 +5,6 @@ from fractions import Fraction
 
 from kits.catalogue import Grain, Material
 from kits.measures import INCH, MM, LengthUnit, format_exact, format_length, pounds_from_grams
-from planning.month import Month
-from planning.roster import Contents
 
 LETTER = "Letter"
 PAPER_SIZES = ("A4", LETTER)
@@ -68,15 +66,6 @@ def grain(which: Grain, width: int, height: int) -> str:
         return "not known"
     side = width if which is Grain.WIDTH else height
     return f"along the {which}" if width == height else f"along the {format_length(side)} side"
-
-
-def contents_words(contents: Contents, month: Month) -> str:
-    """Return what a box is, in the club's own names: `Full spread, first box, 2 Brass brads`."""
-    tiers = {tier.code: tier.name for tier in month.tiers}
-    goods = {one.code: one.name for one in month.materials} | {one.code: one.name for one in month.pre_cuts}
-    parts = [tiers.get(contents.tier, contents.tier) if contents.kit else "one-off goods"]
-    parts += ["first box"] if contents.first else []
-    return ", ".join([*parts, *(f"{number:,} {goods.get(item, item)}" for item, number in contents.items)])
 
 
 def long_length(length: int) -> str:

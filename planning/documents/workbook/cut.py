@@ -10,7 +10,8 @@ from planning.documents.pdf.words import size
 from planning.documents.workbook.table import Column, Look, Table
 from planning.flow import MonthPlan
 from planning.month import Month
-from planning.problems.requirements import all_pre_cuts, length_code
+from planning.problems.items import length_code
+from planning.problems.requirements import all_pre_cuts, tier_of
 from planning.requirements import Kind, Requirement, code_of, item, kind_of
 
 CUT, OUT_OF_SHEETS, WAYS, PIECES = "Cut", "Out of sheets", "Ways to cut", "Pieces"
@@ -273,8 +274,10 @@ def parent(month: Month, name: str) -> str:
     match kind_of(name):
         case Kind.KIT:
             return f"{code} kits"
-        case Kind.WELCOME:
-            return f"{code} first boxes"
+        case Kind.ADDED:
+            return f"{tier_of(name)} boxes with more"
+        case Kind.LEFT_OUT:
+            return f"{tier_of(name)} boxes without"
         case Kind.RECIPE:
             return f"{recipes.get(code, code)} recipes"
         case _:

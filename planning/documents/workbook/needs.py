@@ -121,12 +121,14 @@ def cutting(plan: MonthPlan) -> Iterator[Need]:
 
 
 def packing(plan: MonthPlan) -> Iterator[Need]:
-    """Yield boxes whose contents do not fit."""
+    """Yield rules that need a look, and boxes whose contents do not fit."""
+    for said in plan.contents.needs:
+        yield Need(what="Rules of boxes", which="What goes into a box", words=sentence(said), sheet=PACK)
     for spec in plan.packing.boxes:
         for fault in spec.faults:
             yield Need(
                 what="Does not fit",
-                which=spec.contents.signature,
+                which=spec.contents.name,
                 count=spec.boxes,
                 unit="boxes",
                 words=sentence(fault),

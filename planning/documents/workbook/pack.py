@@ -59,7 +59,7 @@ def pack_table(month: Month, plan: MonthPlan) -> Table[Kind]:
         empty="No boxes this month: the roster is empty, or everyone on it is left out.",
         rows=kinds_of(plan),
         columns=(
-            col("contents", "Box", lambda one: one.spec.contents.signature, width=32),
+            col("contents", "Box", lambda one: one.spec.contents.name, width=32),
             col("kind", "Kind no.", lambda one: one.number, Look.COUNT, width=6),
             col("boxes", "Boxes", lambda one: one.spec.boxes, Look.COUNT, total=True),
             col("lines", "Lines", lambda one: len(one.spec.lines), Look.COUNT, width=7),
@@ -139,7 +139,7 @@ def contents_table(month: Month, plan: MonthPlan) -> Table[Line]:
         frozen=2,
         rows=tuple(line for kind in kinds_of(plan) for line in lines_of(kind)),
         columns=(
-            col("contents", "Box", lambda line: line.kind.spec.contents.signature, width=28),
+            col("contents", "Box", lambda line: line.kind.spec.contents.name, width=28),
             col("name", "Item", lambda line: line.name, width=30),
             col("kind", "Kind no.", lambda line: line.kind.number, Look.COUNT, width=6),
             col("boxes", "Boxes", lambda line: line.kind.spec.boxes, Look.COUNT),

@@ -34,7 +34,7 @@ def ship_table(month: Month, plan: MonthPlan) -> Table[Load]:
         columns=(
             col("day", "Packed on", lambda load: load.day, Look.WEEKDAY, width=17),
             col("service", "Service", lambda load: load.service.name, width=20),
-            col("contents", "Box", lambda load: load.box_class.contents.signature, width=30),
+            col("contents", "Box", lambda load: load.box_class.contents.name, width=30),
             col("to", "To zone", lambda load: load.box_class.destination, width=14),
             col("boxes", "Boxes", lambda load: load.boxes, Look.COUNT, total=True),
             col(

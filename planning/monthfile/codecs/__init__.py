@@ -13,6 +13,8 @@ from planning.monthfile.codecs.words import (
     Days,
     Lines,
     Listed,
+    Signal,
+    Signals,
     Text,
     YesNo,
 )
@@ -40,6 +42,8 @@ __all__ = [
     "PaperWeight",
     "Percent",
     "RollLength",
+    "Signal",
+    "Signals",
     "Text",
     "Thickness",
     "Week",

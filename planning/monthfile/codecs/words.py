@@ -83,6 +83,22 @@ class Codes(Codec[tuple[str, ...]]):
         return ", ".join(field) or None
 
 
+class Signal(Code):
+    """A code that is the same in small letters and in capitals, kept in capitals."""
+
+    def read(self, value: Value, habits: Habits) -> str:
+        """Return the code in capitals."""
+        return super().read(value, habits).upper()
+
+
+class Signals(Codes):
+    """Codes in one cell, with commas, that are the same in small letters and in capitals; each counts once."""
+
+    def read(self, value: Value, habits: Habits) -> tuple[str, ...]:
+        """Return the codes in capitals."""
+        return tuple(dict.fromkeys(code.upper() for code in super().read(value, habits)))
+
+
 def parts_of(text: str) -> list[str]:
     """Return the parts of a list in one cell."""
     return [part.strip() for part in LIST_MARKS.split(text) if part.strip()]

@@ -12,6 +12,7 @@ from planning.monthfile.sheets.kit import (
     PRE_CUTS,
     RECIPES,
     ROLES,
+    RULES,
     SUBSCRIBERS,
     TIERS,
 )
@@ -44,6 +45,7 @@ TABLES = (
     PRE_CUTS,
     KIT_LINES,
     TIERS,
+    RULES,
     SUBSCRIBERS,
     ORDERS,
     WEEK,

@@ -2,6 +2,8 @@
 
 from kits.kit import Direction, ItemKind, KitLine, KitPaper, PreCut, Tier, When
 from kits.recipe import CutBy, PaperRole, Recipe, RecipePiece
+from planning.contents.rows import Does, Rule
+from planning.contents.rows import When as Occasion
 from planning.monthfile.codecs import (
     Capitals,
     Choice,
@@ -14,11 +16,13 @@ from planning.monthfile.codecs import (
     Money,
     Months,
     Percent,
+    Signal,
+    Signals,
     Text,
     YesNo,
 )
 from planning.monthfile.sheets.sheet import Column, Sheet
-from planning.roster.rows import OneOffOrder, Subscriber
+from planning.roster.rows import Besides, OneOffOrder, Subscriber
 
 RECIPES = Sheet(
     "recipes",
@@ -129,6 +133,55 @@ TIERS = Sheet(
     needed=True,
 )
 
+RULES = Sheet(
+    "rules",
+    Rule,
+    (
+        Column("code", "Code", Code(), "Your own short code; rules at odds are told by it."),
+        Column(
+            "when",
+            "For",
+            Choice(Occasion),
+            "Which boxes. What is for a subscriber once (first box, nth box, anniversary, promotion) goes into the first of "
+            "their boxes. Replacement: what goes out for a damaged item. Country: what a country may not get.",
+        ),
+        Column("does", "Does", Choice(Does), "Add the item, leave it out, or put a substitute in for it."),
+        Column(
+            "item",
+            "Item",
+            Code(),
+            "Code of a material, a pre-cut or a recipe; of a roll a length of the kit, like RIBBON@1 m.",
+        ),
+        Column("count", "Count", Count(), "How many to add; of a substitute, how many for each one."),
+        Column("instead", "Substitute", Code(), "What goes in instead. Only of a substitute."),
+        Column("tiers", "Tiers", Codes(), "Codes of the tiers it is for, with commas. Empty: every tier."),
+        Column(
+            "countries",
+            "Countries",
+            Signals(),
+            "Two letters each, with commas, like CH, NO. Empty: everywhere.",
+        ),
+        Column(
+            "priority",
+            "Priority",
+            Count(),
+            "Of rules that want different things done with an item, the higher one counts. Give no two of them the same.",
+        ),
+        Column(
+            "slot", "One of", Code(), "A word that rules share of which a box follows only one, like gift."
+        ),
+        Column(
+            "number",
+            "Number",
+            Count(),
+            "Of an nth box which one; of an anniversary the year, empty for each.",
+        ),
+        Column("first", "From", Date(), "First day of a promotion. It holds if packing starts in its days."),
+        Column("last", "Until", Date(), "Last day of a promotion."),
+        Column("promotion", "Promotion", Signal(), "Its code; empty for everybody."),
+    ),
+)
+
 SUBSCRIBERS = Sheet(
     "subscribers",
     Subscriber,
@@ -147,6 +200,18 @@ SUBSCRIBERS = Sheet(
         Column("active", "Active", YesNo(), "No if the subscription rests."),
         Column("joined", "Joined", Date(), "The first month's box gets the welcome extra. Empty: long ago."),
         Column("skips", "Skips", Months(), "Months without a box, with commas, like 2027-07, 2027-08."),
+        Column(
+            "sent",
+            "Boxes so far (months)",
+            Count(),
+            "Months they have had a box in before this one, if the day of joining and the skips do not tell.",
+        ),
+        Column(
+            "promotions",
+            "Promotions",
+            Signals(),
+            "Codes they joined or ordered with, with commas, as on the Box rules sheet.",
+        ),
         Column("note", "Note", Text(), "For yourself; never printed on a label."),
     ),
     needed=True,
@@ -160,5 +225,6 @@ ORDERS = Sheet(
         Column("subscriber", "Subscriber", Code(), "The reference on the Roster sheet."),
         Column("item", "Item", Code(), "Code of a material, a pre-cut, or a tier for a whole kit."),
         Column("count", "Count", Count(), "How many, once."),
+        Column("why", "Why", Choice(Besides), "Add-on order, or replacement for one that came damaged."),
     ),
 )

@@ -7,7 +7,8 @@ import pytest
 from kits.catalogue import Grain, Material, MaterialKind
 from kits.measures import INCH, METRE, MM, YARD, BasicSize, Grammage
 from planning.documents.pdf import words
-from planning.roster import Contents
+from planning.names import contents_words, names_of
+from planning.roster import Change, Contents
 from tests.documents.small_month import MONTH
 
 COVER = Material(
@@ -93,6 +94,16 @@ def test_a_supplier_reads_what_a_material_is() -> None:
 
 
 def test_a_box_is_named_in_the_clubs_own_words() -> None:
-    assert words.contents_words(Contents(tier="DLX", first=True), MONTH) == "Deluxe, first box"
-    goods = Contents(tier="STD", kit=False, items=(("BRAD", 10),))
-    assert words.contents_words(goods, MONTH) == "one-off goods, 10 Brass brad"
+    names = names_of(MONTH)
+    swapped = (
+        Change(item="material:BRAD", count=2, why="country", instead="piece:TAG"),
+        Change(item="material:RIB", count=-1, why="every box"),
+        Change(item="piece:TAG", count=-2, why="country"),
+    )
+    assert contents_words(Contents(tier="DLX", changes=swapped), names) == (
+        "Deluxe, 2 Brass brad instead of Tag (country), without 1 Ribbon, sand (every box)"
+    )
+    goods = Contents(
+        tier="STD", kit=False, besides=(Change(item="material:BRAD", count=10, why="add-on order"),)
+    )
+    assert contents_words(goods, names) == "Goods only, 10 Brass brad (add-on order)"
