@@ -14,6 +14,7 @@ from planning.views.bench_people import bench_people
 from planning.views.bench_sign_in import bench_sign_in, bench_sign_out
 from planning.views.benches import bench_release, benches
 from planning.views.booklet import booklet
+from planning.views.box import box, box_address, box_goods, box_pull, box_slip
 from planning.views.buying import buying
 from planning.views.changes import changes
 from planning.views.cost import cost
@@ -135,6 +136,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/bench-acts", bench_acts, Area.PACKING),
     page("months/<int:month>/bench-sign-in", bench_sign_in, Area.PACKING),
     page("months/<int:month>/bench-sign-out", bench_sign_out, Area.PACKING),
+    page("months/<int:month>/box", box, Area.PACKING),
+    page("months/<int:month>/box-pull", box_pull, Area.PACKING),
+    page("months/<int:month>/box-goods", box_goods, Area.PACKING),
+    page("months/<int:month>/box-address", box_address, Area.PACKING),
+    page("months/<int:month>/box-slip", box_slip, Area.PACKING),
     # Orders and the club's stock book, over all months
     page("months/<int:month>/orders", orders, Area.BUYING),
     page("months/<int:month>/order", order, Area.BUYING),

@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Any
 
 from planning.at_bench.boxes import read_box, state_of
+from planning.at_bench.desk import now_at
 from planning.at_bench.released import Released
 from planning.at_bench.waves import WaveWork, wave_now, wave_work
 from planning.models import Bench, BoxWork
@@ -33,14 +34,15 @@ def may_open(last: BoxWork, bench: Bench) -> bool:
 def box_shown(released: Released, row: BoxWork) -> dict[str, Any]:
     """Return a box with its list and what is in it."""
     box, spec = read_box(released, row.serial)
+    whose = now_at(released.row.month_id, box.subscriber)
     wanted = released.list_of(spec)
     state = state_of(row)
     names = dict(released.items().values())
     return {
         "serial": row.serial,
         "code": row.code,
-        "whose": ", ".join(filter(None, (box.subscriber.name, box.subscriber.city, box.subscriber.country))),
-        "reference": row.reference,
+        "whose": ", ".join(filter(None, (whose.name, whose.city, whose.country))),
+        "reference": whose.reference,
         "where": f"Wave {box.wave}, box {box.place} of {released.wave(box.wave).boxes:,}" if box.wave else "",
         "carton": spec.container.name if spec.container else "",
         "lines": [
