@@ -53,6 +53,12 @@ def gaps(month: Month) -> tuple[Gap, ...]:
             (one for one in used if one.is_container and lacks_outside(one) and by_volume(month)),
             "Taken to be as large as inside, so a carrier that charges by volume may charge more.",
         ),
+        gap(
+            "Customs facts missing",
+            (one for one in used if lacks_customs(one, month)),
+            "Labels of parcels that leave the country name them without an HS code, origin and value: add them to the "
+            "sheet Customs.",
+        ),
     )
     return tuple(one for one in found if one is not None)
 
@@ -93,6 +99,21 @@ def is_bulky(one: Material) -> bool:
 def lacks_outside(one: Material) -> bool:
     """Tell whether the outside of a carton is not all said."""
     return None in (one.width, one.height, one.thickness)
+
+
+def lacks_customs(one: Material, month: Month) -> bool:
+    """Tell whether goods that may leave the country have no customs facts, nor have all pieces cut from them."""
+    if one.kind is MaterialKind.PACKAGING or not abroad(month):
+        return False
+    known = {row.item for row in month.customs}
+    pieces = {piece.code for piece in month.pre_cuts if one.code in piece.cut_from}
+    goes_in = {paper.material for paper in month.kit_papers} | {line.item for line in month.kit_lines}
+    return one.code not in known and (one.code in goes_in or not pieces <= known)
+
+
+def abroad(month: Month) -> bool:
+    """Tell whether some carrier takes parcels to another country."""
+    return any(zone.country != month.club.country for zone in month.zones)
 
 
 def by_volume(month: Month) -> bool:

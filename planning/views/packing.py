@@ -1,6 +1,7 @@
 """The packing step: what each box holds, what it weighs, whether it fits."""
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
@@ -8,10 +9,15 @@ from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
 from kits.measures import MM
+from kits.models import Month
 from planning.names import contents_words, thing
 from planning.packing import BoxSpec
+from planning.requirements import Kind, item
 from planning.run import Planned
 from planning.shipping import Wave
+from planning.shipping.picks import short_picks
+from planning.stock import Place
+from planning.stockbook import book_of, is_counted
 from planning.views import buying, gate, words
 from planning.views.drawings import stack
 from planning.views.parts import (
@@ -29,11 +35,15 @@ from planning.views.parts import (
     when,
 )
 from planning.views.steps import step_page
+from planning.views.stock import shelf
+from planning.views.stock_issue import issued
 
 
 def packing(request: HttpRequest, month: int) -> HttpResponse:
     """Show what goes into each box."""
-    return step_page(request, month, "packing", partial(page, waves=gate.page_number(request, "waves")))
+    there = there_now(gate.month_or_404(request, month))
+    waves = gate.page_number(request, "waves")
+    return step_page(request, month, "packing", partial(page, waves=waves, there=there))
 
 
 def strip(planned: Planned) -> Strip:
@@ -84,8 +94,8 @@ def main_box(planned: Planned) -> BoxSpec | None:
     return max(planned.plan.packing.boxes, key=lambda spec: spec.boxes, default=None)
 
 
-def page(planned: Planned, waves: int = 1) -> Page:
-    """Return the step's own page, with one page of its waves."""
+def page(planned: Planned, waves: int = 1, there: Mapping[str, int] | None = None) -> Page:
+    """Return the step's own page, with one page of its waves. there: units of the stock book, None before it is counted."""
     result, main = planned.plan.packing, main_box(planned)
     drawn = () if main is None else (Drawing(drawing(main, planned)),)
     return Page(
@@ -95,7 +105,10 @@ def page(planned: Planned, waves: int = 1) -> Page:
                 "boxes",
                 words.added((spec.boxes for spec in result.boxes), planned.plan.roster.boxes),
             ),
-            Figure(words.count(len(planned.plan.waves)), f"waves of at most {planned.club.wave_size}"),
+            Figure(
+                words.count(len(planned.plan.waves)),
+                f"waves, a {planned.club.wave_fills} of at most {planned.club.wave_size} each",
+            ),
             Figure(
                 words.minutes(result.minutes),
                 "at the bench",
@@ -117,6 +130,7 @@ def page(planned: Planned, waves: int = 1) -> Page:
                 if main
                 else ()
             ),
+            *([Section("Short picks", tables=(short_table(planned, there),))] if there is not None else ()),
             Section("Waves", tables=(wave_table(planned, waves),)),
         ),
     )
@@ -229,6 +243,47 @@ def content_table(spec: BoxSpec, planned: Planned) -> Table:
             )
             for line in spec.lines
         ],
+    )
+
+
+def there_now(row: Month) -> Mapping[str, int] | None:
+    """Return what the stock book has for a month's boxes by code: on the shelf, or issued into them."""
+    if not is_counted(row):
+        return None
+    return Counter(shelf(book_of(row))) + Counter(issued(row, Place.BOXES))
+
+
+def short_table(planned: Planned, there: Mapping[str, int]) -> Table:
+    """Return what waves lack by the stock book as it is now, goods to come and pieces not cut yet not counted."""
+    plan = planned.plan
+    bought = {line.need.material for line in plan.buying.lines}
+    units = {item(Kind.MATERIAL, code): there.get(code, 0) for code in bought}
+    units |= {item(Kind.PIECE, code): held for code, held in there.items()}
+    return Table(
+        "By the stock book as it is now; goods still to come are not counted",
+        (
+            text("Item"),
+            number("Waves take"),
+            number("There"),
+            number("Lacking"),
+            text("From wave"),
+            when("Packed on"),
+        ),
+        [
+            Line(
+                (
+                    planned.names.get(one.item, one.item),
+                    words.count(one.wanted),
+                    words.count(one.there),
+                    words.count(one.lacking),
+                    str(one.wave),
+                    words.weekday(one.day),
+                ),
+                needs="Not there yet",
+            )
+            for one in short_picks(plan.waves, plan.packing, units)
+        ],
+        empty="The shelf holds what every wave takes.",
     )
 
 

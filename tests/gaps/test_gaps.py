@@ -8,13 +8,21 @@ from typing import Any
 
 import pytest
 
+from planning.customs import CustomsFact
 from planning.gaps import gaps
 from planning.month import Month
 from planning.run import all_gaps, make_plan
 from planning.summary import needs
 from tests.support.months import person, tiny_month, with_rows
 
-TINY = tiny_month()
+FACTS: dict[str, Any] = {
+    "words": "paper goods",
+    "hs_code": "4823.90",
+    "origin": "GB",
+    "value": Decimal("0.10"),
+}
+UNDECLARED = tiny_month()
+TINY = replace(UNDECLARED, customs=tuple(CustomsFact(item=one.code, **FACTS) for one in UNDECLARED.materials))
 AT = datetime(2027, 3, 1, 9, tzinfo=UTC)
 CARD, RIBBON, BRADS, GIFT, CARTON = 0, 3, 4, 5, 6
 
@@ -60,6 +68,14 @@ def test_a_month_that_says_all_has_no_gap() -> None:
 def test_what_is_not_said_is_told(month: Month, told: str) -> None:
     assert list(map(str, gaps(month))) == [told]
     assert told in needs(make_plan(month, 1, AT))
+
+
+def test_goods_that_may_leave_the_country_have_customs_facts() -> None:
+    """Cartons are not declared; where no carrier leaves the country, nothing is."""
+    [one] = gaps(UNDECLARED)
+    assert (one.what, one.count) == ("Customs facts missing", len(UNDECLARED.materials) - 1)
+    home = tuple(zone for zone in UNDECLARED.zones if zone.country == UNDECLARED.club.country)
+    assert gaps(replace(UNDECLARED, zones=home)) == ()
 
 
 def test_a_weight_of_nothing_is_said_and_small_things_need_no_size() -> None:
