@@ -11,6 +11,8 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from kits.models import Month
+from planning.documents.stamp import mark_place
 from planning.models import Artefact, Plan
 from planning.rights.ask import require, rights
 from planning.rights.table import paper_area
@@ -39,6 +41,8 @@ def documents(request: HttpRequest, month: int) -> HttpResponse:
         "page": page,
         "pages": pages,
         "versions": row.plans.defer("answers"),
+        "latest": latest_of(row),
+        "mark": mark_place(plan.version) if plan else "",
     }
     return render(request, "planning/documents.html", shown)
 
@@ -46,6 +50,11 @@ def documents(request: HttpRequest, month: int) -> HttpResponse:
 def allowed(request: HttpRequest, papers: Iterable[Artefact]) -> list[tuple[Artefact, bool]]:
     """Return papers, each with whether whoever asks may have it."""
     return [(paper, rights(request).may_look(paper_area(paper.name))) for paper in papers]
+
+
+def latest_of(row: Month) -> int:
+    """Return the latest version of a month's plan that is ready, 0 before there is one."""
+    return row.plans.values_list("version", flat=True).first() or 0
 
 
 def shown_papers(plan: Plan, page: int) -> tuple[list[Artefact], int, dict[str, int]]:
@@ -85,7 +94,10 @@ def paper(request: HttpRequest, paper: int) -> FileResponse:
         raise Http404(
             f"{row.name} is no longer where it was written. Plan the month again to have it made anew."
         )
-    return FileResponse(path.open("rb"), as_attachment=True, filename=row.name.replace("/", "-"))
+    name = row.name.replace("/", "-")
+    if row.plan.version < latest_of(row.plan.month):
+        name = f"superseded-version-{row.plan.version}-{name}"
+    return FileResponse(path.open("rb"), as_attachment=True, filename=name)
 
 
 def inside(root: Path, relative: str) -> Path:

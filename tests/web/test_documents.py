@@ -23,6 +23,23 @@ def test_it_works(desk: Client, plan: Plan) -> None:
         assert answer["Content-Disposition"].startswith("attachment;")
 
 
+def test_papers_of_an_earlier_version_say_so(desk: Client, plan: Plan) -> None:
+    url = f"/months/{plan.month_id}/documents"
+    assert "Superseded" not in desk.get(url).content.decode()
+    later = Plan.every.get(pk=plan.pk)
+    later.pk, later.job, later.version = None, None, 2
+    later.save()
+    assert "at step 2 of 8" in desk.get(url).content.decode()
+    page = desk.get(url, {"version": 1}).content.decode()
+    assert "<b>Superseded:</b> version 2 is the latest" in page
+    assert "at step 1 of 8" in page
+    paper = plan.papers.first()
+    assert paper is not None
+    answer = desk.get(f"/papers/{paper.pk}")
+    assert b"".join(answer.streaming_content)  # type: ignore[attr-defined]
+    assert f'filename="superseded-version-1-{paper.name}"' in answer["Content-Disposition"]
+
+
 def test_a_long_list_comes_page_by_page(desk: Client, plan: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(documents, "ON_A_PAGE", 5)
     names = list(plan.papers.order_by("position").values_list("name", flat=True))

@@ -15,9 +15,8 @@ from planning.documents.pdf.page import Letterhead, build
 from planning.documents.pdf.short_picks import TITLE as SHORT_PICKS
 from planning.documents.pdf.slip_sheets import slip_sheet
 from planning.documents.pdf.tables import CheckBox, Column, Row, facts, notice, side_by_side, table
-from planning.documents.pdf.version_mark import where
 from planning.documents.pdf.words import count, day, packs, weight
-from planning.documents.stamp import Stamp
+from planning.documents.stamp import Stamp, mark_place
 from planning.flow import MonthPlan
 from planning.month import Month
 from planning.names import contents_words, names_of
@@ -248,8 +247,8 @@ def slips_words(wave: Wave, head: Letterhead) -> Iterator[Flowable]:
         )
         yield from blade_caution()
     yield words(
-        f"Prints of this plan have their mark {where(version)}, with v{version} below it. Put a slip or list aside whose "
-        "mark stands elsewhere: it is of another version."
+        f"Prints of this plan have their mark {mark_place(version)}, with v{version} below it. Put a slip or list aside "
+        "whose mark stands elsewhere: it is of another version."
     )
 
 

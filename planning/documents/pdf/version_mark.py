@@ -4,34 +4,21 @@ Laid in a stack, the prints of one plan have their marks in one line, and a prin
 tell the sheets of a book apart in the same way. After eight versions the mark is back where it began.
 """
 
-from typing import Final
-
 from reportlab.pdfgen.canvas import Canvas
 
 from planning.documents.pdf.fonts import STRONG
 from planning.documents.pdf.look import BLACK
-from planning.documents.stamp import Stamp
+from planning.documents.stamp import MARK_STEPS, Stamp, mark_step
 
-STEPS: Final = 8
 WIDE, FROM_EDGE, TOP, BLOCK = 4.5, 11.0, 30.0, 22.0  # points
 NUMBER_SIZE = 6.0
-
-
-def step_of(version: int) -> int:
-    """Return at which step from the top the mark of a version stands, from 1."""
-    return (version - 1) % STEPS + 1
-
-
-def where(version: int) -> str:
-    """Say where the mark of a version stands."""
-    return f"at step {step_of(version)} of {STEPS} from the top of the right edge"
 
 
 def draw_version_mark(canvas: Canvas, size: tuple[float, float], stamp: Stamp) -> None:
     """Draw the mark of a plan's version, and its number below it."""
     wide, high = size
-    step = (high - TOP - 90) / STEPS
-    y = high - TOP - step * (step_of(stamp.version) - 1) - BLOCK
+    step = (high - TOP - 90) / MARK_STEPS
+    y = high - TOP - step * (mark_step(stamp.version) - 1) - BLOCK
     canvas.setFillColor(BLACK)
     canvas.rect(wide - FROM_EDGE, y, WIDE, BLOCK, stroke=0, fill=1)
     canvas.setFont(STRONG, NUMBER_SIZE)

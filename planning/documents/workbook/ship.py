@@ -140,7 +140,8 @@ def waves_table(month: Month, plan: MonthPlan) -> Table[Wave]:
     col = Column[Wave]
     return Table(
         name=WAVES,
-        says=f"Boxes laid out and packed together, at most {month.club.wave_size:,} at a time: one day, one service.",
+        says=f"Boxes laid out and packed together, a {month.club.wave_fills} of at most {month.club.wave_size:,}: one "
+        "day, one service.",
         empty="No waves this month.",
         rows=plan.waves,
         columns=(
