@@ -20,9 +20,11 @@ from planning.buying import (
     larger_faults,
     plan_buying,
 )
+from planning.chances import ChancesResult, chances_faults, plan_chances
 from planning.contents import ContentsResult, contents_faults, plan_contents
 from planning.cost import CostResult, cost_faults, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, cutting_faults, plan_again, plan_cutting
+from planning.forecast import ForecastResult, forecast_faults, plan_forecast
 from planning.lots import LotsResult, lots_faults, plan_lots
 from planning.month import Month
 from planning.overs import OversResult, overs_faults, plan_overs
@@ -32,9 +34,11 @@ from planning.problems import (
     allocation_problem,
     balance_problem,
     buying_problem,
+    chances_problem,
     contents_problem,
     cost_problem,
     cutting_problem,
+    forecast_problem,
     larger_sheets,
     lots_problem,
     overs_problem,
@@ -87,13 +91,18 @@ class Decided:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MonthPlan(Decided):
-    """The answers of every step. lots: None where nothing is known of later months."""
+    """The answers of every step.
+
+    lots, forecast: None where nothing is known of later, or of earlier months. chances: None where nothing is uncertain.
+    """
 
     waves: tuple[Wave, ...]
     balance: BalanceResult
     allocation: AllocationResult
     overs: OversResult
     lots: LotsResult | None
+    forecast: ForecastResult | None
+    chances: ChancesResult | None
 
 
 def plan_month(
@@ -122,14 +131,18 @@ def plan_month(
         allocation_faults,
         allocation_problem(month, people, done.requirements, done.cutting, done.buying, done.packing),
     )
+    past = forecast_problem(month)
+    forecast = checked(plan_forecast, forecast_faults, past) if past else None
     overs = checked(
-        plan_overs, overs_faults, overs_problem(month, done.requirements, done.cutting, done.buying)
+        plan_overs, overs_faults, overs_problem(month, done.requirements, done.cutting, done.buying, forecast)
     )
-    ahead = lots_problem(month, done.buying)
-    lots = checked(plan_lots, lots_faults, ahead) if ahead else None
     waves = make_waves(done.shipping.loads, month.club.wave_size)
     if found := waves_faults(done.shipping.loads, waves, month.club.wave_size):
         raise PlanError("; ".join(found))
+    later = lots_problem(month, done.buying, done.roster.boxes, forecast)
+    lots = checked(plan_lots, lots_faults, later) if later else None
+    unsure = chances_problem(month, done.requirements, done.cutting, done.buying, done.cost, forecast)
+    chances = checked(plan_chances, chances_faults, unsure) if unsure else None
     return MonthPlan(
         **{one.name: getattr(done, one.name) for one in fields(done)},
         waves=waves,
@@ -137,6 +150,8 @@ def plan_month(
         allocation=allocation,
         overs=overs,
         lots=lots,
+        forecast=forecast,
+        chances=chances,
     )
 
 

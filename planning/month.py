@@ -13,10 +13,12 @@ from kits.recipe import PaperRole, Recipe, RecipePiece
 from planning.allocation.model import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, YearMonth
+from planning.chances.rows import Uncertain
 from planning.contents.rows import Rule as BoxRule
 from planning.cost.rows import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
 from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
+from planning.forecast.rows import Announcement, CountByHand, PastTier, PromotedMonth, Stayed
 from planning.lots.rows import Forecast
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
@@ -150,3 +152,9 @@ class Month:
     promotions: tuple[Promotion, ...] = ()
     actuals: tuple[Actual, ...] = ()
     variants: tuple[VariantLine, ...] = ()
+    past: tuple[PastTier, ...] = field(default=(), repr=False)
+    stayed: tuple[Stayed, ...] = field(default=(), repr=False)
+    promoted: tuple[PromotedMonth, ...] = ()
+    announced: tuple[Announcement, ...] = ()
+    by_hand: tuple[CountByHand, ...] = ()
+    uncertain: tuple[Uncertain, ...] = ()

@@ -14,11 +14,13 @@ from typing import IO
 
 from planning.balance import BalanceError
 from planning.calendar import CalendarError
+from planning.chances import ChancesError
 from planning.cutting import CuttingError
 from planning.digests import digest, fingerprint_of
 from planning.documents.paper import Paper
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan, PlanError, Tell, plan_month
+from planning.forecast import ForecastError
 from planning.gaps import Gap, gaps
 from planning.month import Club, Month
 from planning.names import names_of
@@ -27,7 +29,15 @@ from planning.requirements import RequirementsError
 from planning.roster import RosterProblem
 
 # What stands in the way of a plan; each message is for people.
-MONTH_ERRORS = (BalanceError, CalendarError, CuttingError, PlanError, RequirementsError)
+MONTH_ERRORS = (
+    BalanceError,
+    CalendarError,
+    ChancesError,
+    CuttingError,
+    ForecastError,
+    PlanError,
+    RequirementsError,
+)
 INDEX, BUNDLE = "index.csv", "all-papers.zip"
 INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
 Count = Callable[[int, int], None]

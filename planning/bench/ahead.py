@@ -6,10 +6,19 @@ from statistics import median
 from time import process_time
 
 from planning.bench.row import Row
-from planning.chances import ChancesProblem, Line, Per, Range, TierChance, chances_faults, plan_chances
+from planning.chances import (
+    ChancesProblem,
+    GoodsStep,
+    Line,
+    Per,
+    Range,
+    TierChance,
+    chances_faults,
+    plan_chances,
+)
 from planning.forecast import Cohort, ForecastProblem, PastMonth, forecast_faults, plan_forecast
 from planning.forecast.model import month_of
-from planning.overs import PriceStep, Triangle
+from planning.overs import Triangle
 
 SCENARIOS, MOST_SECONDS, TIMES = 10_000, 3, 5
 MONTHS, JOINING, FIRST = 60, 400, 2022 * 12
@@ -36,7 +45,7 @@ def _spent(work: Callable[[], object]) -> float:
 
 def month_of_three_tiers() -> ChancesProblem:
     """Return a month in which everything is uncertain that can be."""
-    steps = (PriceStep(from_quantity=1, price=D("14.20")), PriceStep(from_quantity=1_300, price=D("12.90")))
+    steps = (GoodsStep(from_kits=1, each=D("14.20")), GoodsStep(from_kits=1_300, each=D("12.90")))
     return ChancesProblem(
         tiers=tuple(
             TierChance(

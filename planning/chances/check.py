@@ -10,6 +10,7 @@ from itertools import pairwise
 from planning.chances.model import (
     ChancesProblem,
     ChancesResult,
+    GoodsStep,
     Line,
     Per,
     Scenario,
@@ -52,13 +53,14 @@ def scenario_faults(problem: ChancesProblem, shown: Scenario) -> Iterator[str]:
         yield from kit_faults(came)
         income += tier.price * (came.sent - came.damaged + came.again)
         cost += (
-            came.kits * reached(tier, came.kits)
+            came.kits * reached(tier, came.kits).each
+            + reached(tier, came.kits).once
             + tier.short * (came.wanted - came.sent)
             - tier.worth * came.left
         )
     for line in problem.lines:
         yield from amount_faults(line, amounts[line.name], shown.surcharge)
-        cost += amounts[line.name] * paid_for(line, shown.tiers)
+        cost += paid_for(line, amounts[line.name], shown.tiers)
     if (income, cost, income - cost) != (shown.income, shown.cost, shown.profit):
         yield f"{shown.percent} %: {income} less {cost} is told as {shown.profit}"
 
@@ -85,19 +87,24 @@ def amount_faults(line: Line, amount: Decimal, surcharge: Decimal) -> Iterator[s
         yield f"{line.name}: {amount} is not from {low} to {high}"
 
 
-def reached(tier: TierChance, kits: int) -> Decimal:
+def reached(tier: TierChance, kits: int) -> GoodsStep:
     """Return the price so many kits reach."""
-    return [one.price for one in tier.goods if one.from_quantity <= max(kits, tier.goods[0].from_quantity)][
-        -1
-    ]
+    return [one for one in tier.goods if one.from_kits <= max(kits, tier.goods[0].from_kits)][-1]
 
 
-def paid_for(line: Line, tiers: tuple[TierMonth, ...]) -> int:
-    """Return how often a line is paid."""
-    mine = [one for one in tiers if line.tier in (None, one.code)]
+def paid_for(line: Line, amount: Decimal, tiers: tuple[TierMonth, ...]) -> Decimal:
+    """Return what a line comes to: so much once, or for each kit or box what its tier pays."""
     if line.per is Per.MONTH:
-        return 1
-    return sum(one.kits if line.per is Per.KIT else one.sent + one.again for one in mine)
+        return amount
+    each = {
+        one.code: (amount * (dict(line.takes).get(one.code, NONE) if line.takes else 1)).quantize(
+            FINE, ROUND_HALF_UP
+        )
+        for one in tiers
+    }
+    return sum(
+        (each[one.code] * (one.kits if line.per is Per.KIT else one.sent + one.again) for one in tiers), NONE
+    )
 
 
 def order_faults(problem: ChancesProblem, result: ChancesResult) -> Iterator[str]:
@@ -118,16 +125,13 @@ def mean_faults(problem: ChancesProblem, result: ChancesResult) -> Iterator[str]
     for tier in problem.tiers:
         short = tier.wanted.above(Decimal(tier.kits))
         sent = tier.wanted.mean - short
-        each = [line for line in problem.lines if line.tier in (None, tier.code)]
-        made = sum((line.amount.mean for line in each if line.per is Per.KIT and not line.surcharged), NONE)
-        made += sum(
-            (line.amount.mean * extra for line in each if line.per is Per.KIT and line.surcharged), NONE
-        )
-        post = sum(
-            (line.amount.mean * (extra if line.surcharged else 1) for line in each if line.per is Per.BOX),
-            NONE,
-        )
-        profit += (tier.price - post) * sent - tier.kits * (reached(tier, tier.kits) + made)
+        paid = dict.fromkeys(Per, NONE)
+        for line in problem.lines:
+            times = dict(line.takes).get(tier.code, NONE) if line.takes else Decimal(1)
+            paid[line.per] += line.amount.mean * times * (extra if line.surcharged else 1)
+        made, post = paid[Per.KIT], paid[Per.BOX]
+        goods = reached(tier, tier.kits)
+        profit += (tier.price - post) * sent - tier.kits * (goods.each + made) - goods.once
         profit += tier.worth * (tier.kits - sent) - tier.short * short
         slack += (tier.price + tier.short + tier.worth + post) / 2  # scenarios are in whole boxes
     once = [line for line in problem.lines if line.per is Per.MONTH]

@@ -38,10 +38,12 @@ def newsvendor(problem: ChancesProblem, tier: TierChance) -> tuple[Decimal, Deci
     One too few costs the price and the short cost less what making and posting it would; one too many costs what it took to
     make less what it is worth. What is uncertain counts by its mean; nothing is spoiled or damaged.
     """
-    lines = [line for line in problem.lines if line.tier in (None, tier.code)]
     extra = 1 + problem.surcharge.mean / 100
-    means = [(line.per, line.amount.mean * (extra if line.surcharged else 1)) for line in lines]
-    make = tier.goods_price(tier.kits) + sum((each for per, each in means if per is Per.KIT), Decimal(0))
+    means = [
+        (line.per, line.amount.mean * line.times(tier.code) * (extra if line.surcharged else 1))
+        for line in problem.lines
+    ]
+    make = tier.goods_step(tier.kits).each + sum((each for per, each in means if per is Per.KIT), Decimal(0))
     post = sum((each for per, each in means if per is Per.BOX), Decimal(0))
     gain, loss = tier.price + tier.short - make - post, make - tier.worth
     if gain <= 0:

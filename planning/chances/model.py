@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from planning.overs import Count, PriceStep
+from planning.overs import Count
 
 PARTS = 10_000  # of a unit of money, and of a percent
-MOST_BOXES, MOST_MONEY, MOST_SCENARIOS, MOST_LINES = 10_000_000, 100_000, 200_000, 60
+MOST_BOXES, MOST_MONEY, MOST_SCENARIOS, MOST_LINES = 10_000_000, 1_000_000_000_000, 200_000, 400
 MOST_IN_ALL = (
     20_000_000  # of all tiers' amounts for one box, so that 10 million posted twice still fit 64 bits
 )
+MOST_TIMES = 10_000  # of a line, for one kit
 NOTHING = Decimal(0)
 
 
@@ -66,13 +67,33 @@ class Range:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """An amount paid for each kit, each box or once; of one tier or of all. surcharged: the carrier's surcharge is on it."""
+    """An amount paid for each kit, each box or once. surcharged: the carrier's surcharge is on it.
+
+    takes: how many times a kit or box of each tier pays it, a tier that is not named none; empty: every one once. What one
+    kit pays is rounded half up to four places.
+    """
 
     name: str
     per: Per
     amount: Range
-    tier: str | None = None
+    takes: tuple[tuple[str, Decimal], ...] = ()
     surcharged: bool = False
+
+    def times(self, tier: str) -> Decimal:
+        """Return how many times a kit or box of a tier pays it."""
+        return dict(self.takes).get(tier, NOTHING) if self.takes else Decimal(1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GoodsStep:
+    """What the goods of one kit cost once so many kits are made, and what is paid once with them.
+
+    once: below 0 where other tiers' goods become cheaper by it.
+    """
+
+    from_kits: int
+    each: Decimal
+    once: Decimal = NOTHING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,24 +109,25 @@ class TierChance:
     wanted: Count
     kits: int
     price: Decimal
-    goods: tuple[PriceStep, ...] = (PriceStep(from_quantity=1, price=NOTHING),)
+    goods: tuple[GoodsStep, ...] = (GoodsStep(from_kits=1, each=NOTHING),)
     worth: Decimal = NOTHING
     short: Decimal = NOTHING
 
     def __post_init__(self) -> None:
         if not 0 <= self.kits <= MOST_BOXES:
             raise ChancesError(f"{self.name}: kits to make are from 0 to {MOST_BOXES:,}")
-        for amount in (self.price, self.worth, self.short, *(step.price for step in self.goods)):
+        once = (abs(step.once) for step in self.goods)
+        for amount in (self.price, self.worth, self.short, *(step.each for step in self.goods), *once):
             Range.sure(amount)
-        steps = [step.from_quantity for step in self.goods]
+        steps = [step.from_kits for step in self.goods]
         if not steps or steps != sorted(set(steps)) or steps[0] < 1:
             raise ChancesError(
                 f"{self.name}: write the goods' prices from the smallest quantity up, from 1 on"
             )
 
-    def goods_price(self, kits: int) -> Decimal:
-        """Return what the goods of one kit cost if so many are made; fewer than the first step pay its price."""
-        return next((one for one in reversed(self.goods) if one.from_quantity <= kits), self.goods[0]).price
+    def goods_step(self, kits: int) -> GoodsStep:
+        """Return what goods cost if so many kits are made; fewer than the first step pay its price."""
+        return next((one for one in reversed(self.goods) if one.from_kits <= kits), self.goods[0])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +153,12 @@ class ChancesProblem:
             raise ChancesError("there is at least one tier, and each tier and each line has its own name")
         if len(codes) + len(names) > MOST_LINES:
             raise ChancesError(f"at most {MOST_LINES} tiers and lines in all")
-        if lost := [one.tier for one in self.lines if one.tier is not None and one.tier not in codes]:
+        for one in self.lines:
+            if any(not 0 <= times <= MOST_TIMES or times * PARTS % 1 for _, times in one.takes):
+                raise ChancesError(
+                    f"{one.name}: a kit pays it 0 to {MOST_TIMES:,} times, with at most four places"
+                )
+        if lost := [tier for one in self.lines for tier, _ in one.takes if tier not in codes]:
             raise ChancesError(f"{lost[0]} is none of the tiers {', '.join(codes)}")
         if self.in_all > MOST_IN_ALL:
             raise ChancesError(
@@ -145,11 +172,16 @@ class ChancesProblem:
     @property
     def in_all(self) -> Decimal:
         """The most that one box of every tier may move the profit by."""
-        lines = sum((one.amount.high for one in self.lines), NOTHING) * (1 + self.surcharge.high / 100)
-        goods = (
-            one.price + one.short + one.worth + max(step.price for step in one.goods) for one in self.tiers
+        each = (
+            one.amount.high * max(one.times(tier.code), Decimal(one.surcharged))
+            for one in self.lines
+            for tier in self.tiers
+            if one.per is not Per.MONTH or one.surcharged
         )
-        return sum(goods, NOTHING) + lines * len(self.tiers)
+        goods = (
+            one.price + one.short + one.worth + max(step.each for step in one.goods) for one in self.tiers
+        )
+        return sum(goods, NOTHING) + sum(each, NOTHING) * (1 + self.surcharge.high / 100)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,7 +271,7 @@ class ChancesResult:
     """The month's profit and cost per kit as distributions.
 
     cost_each: month's cost over boxes sent, over the scenarios that send any (None where none does). loss: chance of a loss
-    in percent. within: three standard errors of the mean profit. swings: the widest first.
+    in percent. within: three standard errors of the mean profit. swings: the widest first. question: what was asked.
     """
 
     profit: Spread
@@ -249,4 +281,5 @@ class ChancesResult:
     shown: tuple[Scenario, ...]
     swings: tuple[Swing, ...]
     orders: tuple[TierOrders, ...]
+    question: ChancesProblem
     ended: str

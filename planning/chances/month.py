@@ -53,12 +53,14 @@ def outcome(problem: ChancesProblem, draws: Draws, kits: tuple[int, ...]) -> Out
     cost = np.zeros(problem.scenarios, dtype=np.int64)
     for tier, made, came in zip(problem.tiers, kits, tiers, strict=True):
         income += int(tier.price * PARTS) * (came.sent - (came.damaged - came.again))
-        cost += made * int(tier.goods_price(made) * PARTS)
+        goods = tier.goods_step(made)
+        cost += made * int(goods.each * PARTS) + int(goods.once * PARTS)
         cost += int(tier.short * PARTS) * (came.wanted - came.sent) - int(tier.worth * PARTS) * came.left
     for line, amount in zip(problem.lines, amounts, strict=True):
         for tier, made, came in zip(problem.tiers, kits, tiers, strict=True):
-            if line.per is not Per.MONTH and line.tier in (None, tier.code):
-                cost += amount * (made if line.per is Per.KIT else came.sent + came.again)
+            if line.per is not Per.MONTH and (times := line.times(tier.code)):
+                paid = (amount * int(times * PARTS) + PARTS // 2) // PARTS
+                cost += paid * (made if line.per is Per.KIT else came.sent + came.again)
         if line.per is Per.MONTH:
             cost += amount
     return Outcome(tiers=tiers, amounts=amounts, income=income, cost=cost)

@@ -41,6 +41,7 @@ def plan_chances(problem: ChancesProblem) -> ChancesResult:
         shown=tuple(scenario(problem, draws, came, kits, one) for one in SHOWN),
         swings=swings(problem, draws, kits),
         orders=tuple(orders(problem, draws, kits, at) for at in range(len(kits))),
+        question=problem,
         ended=f"{problem.scenarios:,} months drawn, seed {problem.seed}",
     )
 
@@ -164,5 +165,5 @@ def candidates(problem: ChancesProblem, tier: TierChance, quantity: Decimal) -> 
     low, high = float(sides[0]) * more, float(sides[1]) * more
     even = {round(low + (high - low) * step / (problem.points - 1)) for step in range(problem.points)}
     near = {int(float(quantity) * more), int(float(quantity) * more) + 1}
-    breaks = {step.from_quantity for step in tier.goods if low <= step.from_quantity <= high}
+    breaks = {step.from_kits for step in tier.goods if low <= step.from_kits <= high}
     return sorted({min(one, MOST_BOXES) for one in even | near | breaks | {tier.kits}})

@@ -18,7 +18,7 @@ COMING = (
     ("GLASSINE", 2_700, 2_600, 2_700, 2_900),
     ("BRADS", 9_000, 0, 11_000, 9_500),
     ("RIBBON", 55, 40, 0, 60),
-    ("TWINE", 24, 24, 24, 24),
+    ("TWINE", None, None, None, None),  # as much a box as this month, for the boxes that are forecast
 )
 MONTHS = tuple(YearMonth(2027, month) for month in (6, 7, 8, 9))
 
@@ -38,14 +38,14 @@ SUBSTITUTES = (
 def forecasts(boxes: int) -> tuple[Forecast, ...]:
     """Return what the months to come use in a club that sends so many boxes a month."""
     return tuple(
-        Forecast(material=material, needed_in=month, units=units * boxes // 1_200)
+        Forecast(material=material, needed_in=month, units=None if units is None else units * boxes // 1_200)
         for material, *needed in COMING
         for month, units in zip(MONTHS, needed, strict=True)
     )
 
 
 def outlooks(boxes: int) -> tuple[Outlook, ...]:
-    """Return how many boxes of each tier it may be; Leaf is told by its quantiles."""
+    """Return how many boxes of each tier it may be; Branch is left to the forecast, and Leaf is told by its quantiles."""
     return (
         Outlook(
             tier=ORCHARD,
@@ -54,13 +54,7 @@ def outlooks(boxes: int) -> tuple[Outlook, ...]:
             high=boxes * 64 // 100,
             short_cost=Decimal("34.00"),
         ),
-        Outlook(
-            tier=BRANCH,
-            low=boxes * 27 // 100,
-            likely=boxes * 29 // 100,
-            high=boxes * 33 // 100,
-            short_cost=Decimal("25.00"),
-        ),
+        Outlook(tier=BRANCH, short_cost=Decimal("25.00")),
         Outlook(tier=LEAF, short_cost=Decimal("17.00")),
     )
 

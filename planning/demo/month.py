@@ -1,6 +1,6 @@
 """The demo month, put together from its tables."""
 
-from planning.demo import ahead, carriers, club, kit, money, recipes, rules, suppliers
+from planning.demo import ahead, carriers, club, kit, money, past, recipes, rules, suppliers
 from planning.demo.customs import CUSTOMS, shelved
 from planning.demo.goods import EXTRAS, packaging
 from planning.demo.papers import PAPERS
@@ -51,4 +51,10 @@ def demo_month(boxes: int = 1_200) -> Month:
         budget=money.budget(boxes),
         price_points=money.PRICE_POINTS,
         promotions=money.PROMOTIONS,
+        past=past.past(boxes),
+        stayed=past.who_stayed(boxes),
+        promoted=past.PROMOTED_MONTHS,
+        announced=past.announced(boxes),
+        by_hand=past.by_hand(boxes),
+        uncertain=past.UNCERTAIN,
     )

@@ -21,6 +21,7 @@ from planning.faults import (
     money,
     offers,
     parents,
+    past,
     recipes,
     references,
     roster,
@@ -106,6 +107,14 @@ RULES: tuple[Rule, ...] = (
     money.prices_below_nothing,
     money.things_that_did_not_happen,
     money.changes_of_nothing,
+    past.past_out_of_order,
+    past.past_of_another_age,
+    past.past_that_does_not_add_up,
+    past.tiers_that_vanish,
+    past.who_stayed_at_odds,
+    past.joined_at_odds,
+    past.known_better_out_of_order,
+    past.ranges_that_cannot_be,
 )
 ROSTER_RULES: tuple[Rule, ...] = (
     texts.unprintable_texts,

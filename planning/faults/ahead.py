@@ -8,6 +8,7 @@ from planning.faults.book import Book
 from planning.faults.model import Fault
 from planning.overs.rows import Outlook
 from planning.overs.spoilage import Base
+from planning.problems.forecast import AHEAD, is_forecast, is_told
 
 FARTHEST = 24  # months ahead
 
@@ -23,6 +24,10 @@ def forecasts_of_no_later_month(book: Book) -> Iterator[Fault]:
             why = "is not a later month" if away < 1 else f"is more than {FARTHEST} months ahead"
             advice = f"Write one after {this.title}. What this month needs is worked out from its kit."
             yield Fault("forecasts", index, "needed_in", str(row.needed_in), why, advice)
+        elif row.units is None and book.whole("past") and not is_forecast(book.month, row.needed_in):
+            why = f"for {row.needed_in} are not written, and no count is forecast for that month"
+            advice = f"Write them, or fill in Past months: {AHEAD} months from {this} on are then forecast."
+            yield Fault("forecasts", index, "units", "", why, advice)
 
 
 def spoilage_that_leaves_nothing(book: Book) -> Iterator[Fault]:
@@ -42,9 +47,10 @@ def outlooks_half_told(book: Book) -> Iterator[Fault]:
         has_quantiles = book.knows("quantiles", ("tier",), (row.tier,))
         if 0 < len(told) < 3:
             yield missing(index, row)
-        elif not told and not has_quantiles:
+        elif not told and not has_quantiles and book.whole("past") and not is_told(book.month):
             why = f"{row.tier} has neither low, likely and high nor rows on Count quantiles"
-            yield Fault("outlooks", index, "low", "", why, "Fill in one of them.")
+            advice = "Fill in one of them, or two months or more of Past months to have it forecast."
+            yield Fault("outlooks", index, "low", "", why, advice)
         elif told != sorted(told):
             value = ", ".join(f"{one:,}" for one in told)
             yield Fault("outlooks", index, "low", value, "do not rise", "Write low, likely and high, rising.")

@@ -46,6 +46,12 @@ KEYS: dict[str, tuple[str, ...]] = {
     "promotions": ("name",),
     "actuals": ("kind", "item"),
     "variants": ("variant", "change", "item"),
+    "past": ("in_month", "tier"),
+    "stayed": ("joined", "in_month"),
+    "promoted": ("in_month",),
+    "announced": ("first", "why"),
+    "by_hand": ("in_month",),
+    "uncertain": ("what", "item"),
 }
 """What makes a row of each table its own: no two rows have the same."""
 

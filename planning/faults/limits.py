@@ -16,6 +16,7 @@ Number: TypeAlias = int | Decimal | Fraction
 MOST = 1_000_000_000  # of anything counted
 MOST_EACH = 10_000  # boxes on a row of the roster; of one thing in a box, a recipe, an order; of make-ready
 MOST_BOXES = 100_000_000  # of one tier in a month
+MOST_MEMBERS = 10_000_000  # of a club, in its past and as it is forecast
 MOST_MONEY = 1_000_000_000_000
 LONGEST = 800_000_000_000  # 100 km, as a length
 LONGEST_WAIT = 366  # working days; calendars count them one by one
@@ -144,6 +145,11 @@ LIMITS = (
     paid("actuals", "amount"),
     counts("substitutes", "per", low=1, high=MOST_EACH),
     money("customs", "value"),
+    counts("past", "joined", "left", "skipped", "paused", "boxes", high=MOST_MEMBERS),
+    counts("stayed", "members", high=MOST_MEMBERS),
+    counts("announced", "boxes", low=-MOST_MEMBERS, high=MOST_MEMBERS),
+    counts("by_hand", "low", "likely", "high", high=MOST_MEMBERS),
+    Limit("uncertain", ("low", "likely", "high"), 0, MOST_MONEY, places=4),
     Limit("guillotines", ("minutes_per_lift", "minutes_per_cut", "minutes_per_turn"), 0, 1440),
 )
 

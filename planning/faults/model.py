@@ -45,6 +45,12 @@ TITLES = {
     "promotions": "Promotions",
     "actuals": "What happened",
     "variants": "Variants",
+    "past": "Past months",
+    "stayed": "Who stayed",
+    "promoted": "Promoted months",
+    "announced": "Announced changes",
+    "by_hand": "Count by hand",
+    "uncertain": "Not certain yet",
 }
 """Month field -> title, in the order of the flow."""
 

@@ -53,6 +53,7 @@ REFERENCES = (
     Reference("aims", "tier", ("tiers",)),
     Reference("budget", "tier", ("tiers",)),
     Reference("promotions", "tier", ("tiers",)),
+    Reference("uncertain", "item", ("materials",)),
 )
 
 EMPTY_FOR_ALL = "Write one that is, or empty the cell if every tier gets it."

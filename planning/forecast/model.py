@@ -68,11 +68,13 @@ class ForecastProblem:
     """A history of at least two months without gaps, rising, and what is known of the months ahead.
 
     promotions: months ahead in which joining is to be promoted. method: its key, if the choice is made already.
+    tenures: it is known when those who left had joined; else one rate of loss for all is the only retention there is.
     ahead: months to be forecast. paths: futures drawn, with the same seed always the same. Raises ForecastError.
     """
 
     months: tuple[PastMonth, ...]
     cohorts: tuple[Cohort, ...]
+    tenures: bool = True
     promotions: tuple[YearMonth, ...] = ()
     announced: tuple[Announced, ...] = ()
     overrides: tuple[Override, ...] = ()

@@ -26,14 +26,15 @@ from planning.forecast.retention import log_likelihood, most_likely
 from planning.forecast.scores import Score, best, scores
 from planning.overs import QuantilePoint, Quantiles, Triangle
 
-PLAIN = "shifted-level"  # where the past is too short to choose
+PLAIN = {True: "shifted-level", False: "flat-level"}  # where the past is too short to choose
 FEW_MONTHS = 6
 
 
 def plan_forecast(problem: ForecastProblem) -> ForecastResult:
     """Return the months ahead. Raises ForecastError where a method is asked for that there is none of."""
     history = history_of(problem)
-    tried = scores(history, problem.ahead, problem.seed)
+    ways = tuple(way for way in WAYS if problem.tenures or way.retention != "shifted")
+    tried = scores(ways, history, problem.ahead, problem.seed)
     way, why = chosen(problem, tried)
     luck = np.random.default_rng(problem.seed)
     paths = follow(way, history, known_ahead(problem), problem.paths, luck)
@@ -42,15 +43,15 @@ def plan_forecast(problem: ForecastProblem) -> ForecastResult:
         months=tuple(months_ahead(problem, paths)),
         method=way.key,
         why=why,
-        methods=tuple(told_score(one, tried) for one in WAYS),
-        kept=how_kept(history),
-        notes=tuple(notes(history)),
+        methods=tuple(told_score(one, tried) for one in ways),
+        kept=how_kept(history, tenures=problem.tenures),
+        notes=tuple(notes(history, tenures=problem.tenures)),
     )
 
 
 def chosen(problem: ForecastProblem, tried: tuple[Score, ...]) -> tuple[Way, str]:
     """Return the method to follow, and why."""
-    ways = {way.key: way for way in WAYS}
+    ways = {way.key: way for way in WAYS if problem.tenures or way.retention != "shifted"}
     if problem.method is not None:
         if problem.method not in ways:
             raise ForecastError(f"{problem.method!r} is no method: choose one of {', '.join(ways)}")
@@ -58,7 +59,7 @@ def chosen(problem: ForecastProblem, tried: tuple[Score, ...]) -> tuple[Way, str
     first = best(tried)
     if first is None:
         return ways[
-            PLAIN
+            PLAIN[problem.tenures]
         ], f"{FEW_MONTHS} months of history would choose between methods; there are {len(problem.months)}"
     if first.way.retention == "none":
         return first.way, f"over {first.tries} tries nothing came nearer than as many as last month"
@@ -128,13 +129,13 @@ def told_score(way: Way, tried: tuple[Score, ...]) -> Method:
     )
 
 
-def how_kept(history: History) -> Kept:
+def how_kept(history: History, *, tenures: bool) -> Kept:
     """Return the retention of greatest likelihood, both ways."""
     kept, lost = (counts.astype(float) for counts in history.by_tenure)
     seen = kept + lost
     rate = lost.sum() / seen.sum() if seen.sum() else 0.0
     flat = float(sum(count * np.log(p) for count, p in ((kept.sum(), 1 - rate), (lost.sum(), rate)) if count))
-    if np.count_nonzero(seen) < 2:
+    if np.count_nonzero(seen) < 2 or not tenures:
         return Kept(
             flat=places(100 * rate, 2),
             alpha=None,
@@ -155,10 +156,12 @@ def how_kept(history: History) -> Kept:
     )
 
 
-def notes(history: History) -> Iterator[str]:
+def notes(history: History, *, tenures: bool) -> Iterator[str]:
     """Yield what whoever reads the forecast should know of its grounds."""
     if history.months < FEW_MONTHS:
         yield f"{history.months} months of history: much rests on what is believed of clubs in general, so it is wide"
+    if not tenures:
+        yield "nobody knows when those who left had joined: one rate of loss is taken for all"
     if not history.boxes[-1]:
         yield "the last month sent no boxes: the forecast is of those who join"
     if not history.by_tenure[1].sum():

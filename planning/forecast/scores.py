@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planning.forecast.history import History
-from planning.forecast.paths import NAIVE, WAYS, Ahead, Way, follow
+from planning.forecast.paths import NAIVE, Ahead, Way, follow
 from planning.forecast.retention import Floats
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
@@ -30,9 +30,9 @@ class Score:
     held: float
 
 
-def scores(history: History, ahead: int, seed: int) -> tuple[Score, ...]:
+def scores(ways: tuple[Way, ...], history: History, ahead: int, seed: int) -> tuple[Score, ...]:
     """Return how every method did that has history enough, over the months that all of them can be tried in."""
-    able = [way for way in WAYS if history.months >= way.months_needed + FEWEST]
+    able = [way for way in ways if history.months >= way.months_needed + FEWEST]
     if not able:
         return ()
     first = max(history.months - LATEST, *(way.months_needed for way in able))

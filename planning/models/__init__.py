@@ -19,6 +19,7 @@ from planning.models.packed import (
     TrackingList,
     TrackingNumber,
 )
+from planning.models.past import Announcement, CountByHand, PastTier, PromotedMonth, Stayed, Uncertain
 from planning.models.person import Change, Person
 from planning.models.plan import Artefact, Box, BoxClass, Listing, ListingLine, Plan
 from planning.models.roster import BoxRule, OneOffOrder, Subscriber
@@ -29,6 +30,7 @@ __all__ = [
     "LIVE",
     "Actual",
     "AddressChange",
+    "Announcement",
     "Artefact",
     "Bench",
     "Box",
@@ -40,6 +42,7 @@ __all__ = [
     "BuyFor",
     "Change",
     "Charge",
+    "CountByHand",
     "CountQuantile",
     "CrewDay",
     "CustomsFact",
@@ -61,9 +64,11 @@ __all__ = [
     "Outlook",
     "Packer",
     "PartState",
+    "PastTier",
     "Person",
     "Plan",
     "PricePoint",
+    "PromotedMonth",
     "Promotion",
     "PurchaseOrder",
     "Rate",
@@ -71,6 +76,7 @@ __all__ = [
     "Service",
     "Spoilage",
     "State",
+    "Stayed",
     "Step",
     "StockBook",
     "StockEntry",
@@ -81,6 +87,7 @@ __all__ = [
     "TrackingList",
     "TrackingNumber",
     "Transit",
+    "Uncertain",
     "VariantLine",
     "WeekdayCrew",
     "Zone",

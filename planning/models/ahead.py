@@ -13,7 +13,7 @@ class Forecast(Row):
 
     material = models.TextField()
     needed_in = MonthField()
-    units = models.PositiveIntegerField()
+    units = models.PositiveIntegerField(null=True)
 
     class Meta(Row.Meta):
         constraints = one_each("material", "needed_in")

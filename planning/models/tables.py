@@ -21,6 +21,7 @@ from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, Transit, Zone
 from planning.models.customs import CustomsFact
 from planning.models.money import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
+from planning.models.past import Announcement, CountByHand, PastTier, PromotedMonth, Stayed, Uncertain
 from planning.models.roster import BoxRule, OneOffOrder, Subscriber
 
 TABLES: dict[str, type[Row]] = {
@@ -62,5 +63,11 @@ TABLES: dict[str, type[Row]] = {
     "promotions": Promotion,
     "actuals": Actual,
     "variants": VariantLine,
+    "past": PastTier,
+    "stayed": Stayed,
+    "promoted": PromotedMonth,
+    "announced": Announcement,
+    "by_hand": CountByHand,
+    "uncertain": Uncertain,
 }
 """Field of `planning.month.Month` -> the model of its rows."""

@@ -3,10 +3,12 @@
 from planning.problems.allocation import allocation_problem
 from planning.problems.balance import balance_problem
 from planning.problems.buying import buying_problem
+from planning.problems.chances import chances_problem
 from planning.problems.contents import contents_problem, occasions_of
 from planning.problems.cost import cost_problem
 from planning.problems.customs import customs_facts
 from planning.problems.cutting import cutting_problem
+from planning.problems.forecast import forecast_problem
 from planning.problems.larger import larger_sheets, size_jobs
 from planning.problems.lots import lots_problem
 from planning.problems.overs import overs_problem
@@ -21,10 +23,12 @@ __all__ = [
     "allocation_problem",
     "balance_problem",
     "buying_problem",
+    "chances_problem",
     "contents_problem",
     "cost_problem",
     "customs_facts",
     "cutting_problem",
+    "forecast_problem",
     "larger_sheets",
     "lots_problem",
     "occasions_of",

@@ -1,13 +1,17 @@
 """The lots step's question: what this month and those to come use of the materials that have a forecast."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from decimal import Decimal
 
 from kits.catalogue import Breaks, Material, Terms
 from planning.buying import BuyingResult
 from planning.calendar import YearMonth
+from planning.forecast import ForecastResult
 from planning.lots import LotMaterial, LotOffer, LotPrice, LotsProblem, LotSupplier
+from planning.lots.rows import Forecast
 from planning.month import Month
+from planning.problems.forecast import expected_boxes
 from planning.problems.terms import terms_of
 from planning.problems.working_days import suppliers_calendar
 
@@ -17,8 +21,14 @@ FINE = Decimal("0.000001")  # of the money's unit
 NODES = 500  # of the search; it is made again with every plan
 
 
-def lots_problem(month: Month, buying: BuyingResult) -> LotsProblem | None:
-    """Ask when to order how much up to the last month of which anything is known; None where there is no forecast."""
+def lots_problem(
+    month: Month, buying: BuyingResult, boxes: int = 0, forecast: ForecastResult | None = None
+) -> LotsProblem | None:
+    """Ask when to order how much up to the last month of which anything is known; None where there is no forecast.
+
+    boxes: that this month sends; where a later month's units are not written, as many as for a box of this one are taken for
+    every box that is forecast.
+    """
     months = months_ahead(month)
     if len(months) == 1:
         return None
@@ -28,7 +38,9 @@ def lots_problem(month: Month, buying: BuyingResult) -> LotsProblem | None:
     return LotsProblem(
         periods=tuple(one.title for one in months),
         materials=tuple(
-            lot_material(one, months, terms, month, buying) for one in month.materials if one.code in ahead
+            lot_material(one, months, terms, month, buying, Later(boxes, forecast))
+            for one in month.materials
+            if one.code in ahead
         ),
         offers=tuple(lot_offer(one, months, month, buying) for one in terms),
         suppliers=tuple(
@@ -52,12 +64,36 @@ def months_ahead(month: Month) -> tuple[YearMonth, ...]:
     return tuple(months)
 
 
+@dataclass(frozen=True, slots=True)
+class Later:
+    """The boxes of this month, and those forecast of later ones."""
+
+    boxes: int
+    forecast: ForecastResult | None
+
+    def units(self, row: Forecast, this_month: int) -> int:
+        """Return the units a later month needs of a material of which this one uses so many."""
+        if row.units is not None:
+            return row.units
+        later = expected_boxes(self.forecast, row.needed_in)
+        return -(-this_month * later // self.boxes) if later and self.boxes else 0
+
+
 def lot_material(
-    one: Material, months: tuple[YearMonth, ...], terms: list[Terms], month: Month, buying: BuyingResult
+    one: Material,
+    months: tuple[YearMonth, ...],
+    terms: list[Terms],
+    month: Month,
+    buying: BuyingResult,
+    ahead: Later,
 ) -> LotMaterial:
     """Return a material's need month by month: this one's as it is planned, later ones' as they are expected."""
     line = next(line for line in buying.lines if line.need.material == one.code)
-    later = {row.needed_in: row.units for row in month.forecasts if row.material == one.code}
+    later = {
+        row.needed_in: ahead.units(row, line.need.total)
+        for row in month.forecasts
+        if row.material == one.code
+    }
     lowest = min(
         (each.price for offer in terms if offer.offer.material == one.code for each in offer.breaks),
         default=Decimal(0),

@@ -1,7 +1,8 @@
 """The overs step's question: what the operations spoil, and what to have while the count of boxes is not known.
 
-The tiers of the Count outlook sheet are uncertain; all other boxes are as many as the roster says. What a box takes of a
-material is what this month's plan takes for it, whole and in pieces cut from it, with overs in percent.
+The tiers of the Count outlook sheet are uncertain, and where the month is forecast all others that somebody took of late;
+the rest of the boxes are as many as the roster says. What a box takes of a material is what this month's plan takes for it,
+whole and in pieces cut from it, with overs in percent.
 """
 
 from collections import defaultdict
@@ -12,6 +13,7 @@ from fractions import Fraction
 from kits.catalogue import Leftover, Material, Terms
 from planning.buying import BuyingResult, BuyLine
 from planning.cutting import CuttingResult
+from planning.forecast import ForecastResult
 from planning.month import Month
 from planning.names import names_of
 from planning.overs import (
@@ -26,6 +28,7 @@ from planning.overs import (
     Triangle,
 )
 from planning.overs.rows import Outlook
+from planning.problems.forecast import tier_counts
 from planning.problems.requirements import operations_of
 from planning.problems.takes import kits_by_tier, takes_by_tier
 from planning.problems.terms import terms_of
@@ -36,12 +39,16 @@ FINE = Decimal("0.000001")  # units a box takes are told to this
 
 
 def overs_problem(
-    month: Month, needs: RequirementsResult, cutting: CuttingResult, buying: BuyingResult
+    month: Month,
+    needs: RequirementsResult,
+    cutting: CuttingResult,
+    buying: BuyingResult,
+    forecast: ForecastResult | None = None,
 ) -> OversProblem:
     """Ask what is spoiled, how many kits of each uncertain tier to be ready for, and how much of each material."""
-    asked = Asked(month, needs, cutting, buying)
+    asked = Asked(month, needs, cutting, buying, forecast)
     return OversProblem(
-        runs=tuple(runs(month, needs)), stocked=(*asked.kits(), *asked.materials()) if month.outlooks else ()
+        runs=tuple(runs(month, needs)), stocked=(*asked.kits(), *asked.materials()) if asked.counts else ()
     )
 
 
@@ -64,10 +71,16 @@ class Asked:
         needs: RequirementsResult,
         cutting: CuttingResult,
         buying: BuyingResult,
+        forecast: ForecastResult | None = None,
     ) -> None:
         self.month = month
-        self.counts = {row.tier: count_of(row, month) for row in month.outlooks}
-        self.short_cost = {row.tier: row.short_cost for row in month.outlooks}
+        expected = tier_counts(month, forecast)
+        typed = {row.tier: count_of(row, month) or expected.get(row.tier) for row in month.outlooks}
+        counts = {**expected, **typed}
+        self.counts = {one.code: count for one in month.tiers if (count := counts.get(one.code))}
+        self.short_cost = {one.code: one.price for one in month.tiers} | {
+            row.tier: row.short_cost for row in month.outlooks
+        }
         self.boxes = kits_by_tier(needs)
         self.lines = {line.need.material: line for line in buying.lines}
         self.takes = takes_by_tier(needs, cutting)
@@ -168,14 +181,11 @@ class Asked:
         return min(prices, default=self.price(one)) * self.month.club.leftover_percent / PERCENT
 
 
-def count_of(row: Outlook, month: Month) -> Count:
-    """Return a tier's count as it is told: by low, likely and high, or by quantiles."""
+def count_of(row: Outlook, month: Month) -> Count | None:
+    """Return a tier's count as it is told, by low, likely and high, or by quantiles; None where it is to be forecast."""
     if row.low is not None and row.likely is not None and row.high is not None:
         return Triangle(Decimal(row.low), Decimal(row.likely), Decimal(row.high))
-    return Quantiles(
-        tuple(
-            QuantilePoint(each.percent, Decimal(each.boxes))
-            for each in month.quantiles
-            if each.tier == row.tier
-        )
+    told = tuple(
+        QuantilePoint(each.percent, Decimal(each.boxes)) for each in month.quantiles if each.tier == row.tier
     )
+    return Quantiles(told) if told else None

@@ -115,6 +115,7 @@ SHEETS: Mapping[str, Area] = {
     **dict.fromkeys(
         ("week", "days_off", "crew_days", "services", "zones", "transits", "customs"), Area.SHIPPING
     ),
+    **dict.fromkeys(("past", "stayed", "promoted", "announced", "by_hand", "uncertain"), Area.COST),
     "stock": Area.STOCK,
     "tiers": Area.COST,
     "guillotines": Area.CUTTING,

@@ -285,7 +285,7 @@ def all_table(planned: Planned, kept_now: dict[str, int]) -> Table:
             )
             for one in planned.plan.overs.stocked
         ],
-        empty="No tier's count is uncertain. Add it to the sheet Count outlook of the month file.",
+        empty="No tier’s count is uncertain. Add it to the sheet Count outlook of the month file, or fill in Past months.",
     )
 
 

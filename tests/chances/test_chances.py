@@ -14,6 +14,7 @@ from planning.chances import (
     ChancesError,
     ChancesProblem,
     ChancesResult,
+    GoodsStep,
     Line,
     Per,
     Range,
@@ -29,7 +30,6 @@ from planning.overs import (
     ListedCount,
     Normal,
     Poisson,
-    PriceStep,
     QuantilePoint,
     Quantiles,
     Triangle,
@@ -48,7 +48,7 @@ def between(low: str, likely: str | None = None, high: str | None = None) -> Ran
 
 def tier(wanted: Count, kits: int, price: str, goods: str, **terms: Any) -> TierChance:
     """Return a tier whose goods cost the same whatever is made."""
-    step = PriceStep(from_quantity=1, price=D(goods))
+    step = GoodsStep(from_kits=1, each=D(goods))
     asked: dict[str, Any] = {"code": "FULL", "name": "Full kit", "goods": (step,)} | terms
     return TierChance(wanted=wanted, kits=kits, price=D(price), **asked)
 
@@ -207,7 +207,7 @@ def test_the_widest_uncertainty_stands_first() -> None:
 
 
 def test_a_price_break_above_what_is_wanted_may_pay() -> None:
-    steps = (PriceStep(from_quantity=1, price=D(6)), PriceStep(from_quantity=118, price=D(3)))
+    steps = (GoodsStep(from_kits=1, each=D(6)), GoodsStep(from_kits=118, each=D(3)))
     [orders] = answer(replace(MONTH, tiers=(replace(KITS, goods=steps, worth=D(1)),))).orders
     assert orders.best.kits >= 118
 
@@ -256,7 +256,7 @@ def months(draw: st.DrawFn) -> ChancesProblem:
             name=per,
             per=per,
             amount=draw(ranges()),
-            tier=draw(st.sampled_from([None, "A"])),
+            takes=draw(st.sampled_from([(), (("A", D(1)),), (("A", D("2.5")),)])),
             surcharged=draw(st.booleans()),
         )
         for per in Per
@@ -325,7 +325,7 @@ def test_a_price_of_zero_loses_and_orders_nothing() -> None:
 @pytest.mark.parametrize(
     ("make", "said"),
     [
-        (lambda: between("-1", "0", "2"), "rising, 0 to 100,000"),
+        (lambda: between("-1", "0", "2"), "rising, 0 to 1,000,000,000,000"),
         (lambda: between("3", "2", "4"), "rising"),
         (lambda: between("NaN"), "are numbers"),
         (lambda: between("0.00001"), "at most four places"),
@@ -333,7 +333,10 @@ def test_a_price_of_zero_loses_and_orders_nothing() -> None:
         (lambda: replace(KITS, goods=()), "write the goods' prices from the smallest quantity up"),
         (lambda: replace(MONTH, tiers=()), "at least one tier"),
         (lambda: replace(MONTH, tiers=(KITS, KITS)), "its own name"),
-        (lambda: replace(MONTH, lines=(replace(SURE[0], tier="MAXI"),)), "MAXI is none of the tiers FULL"),
+        (
+            lambda: replace(MONTH, lines=(replace(SURE[0], takes=(("MAXI", D(1)),)),)),
+            "MAXI is none of the tiers FULL",
+        ),
         (lambda: replace(MONTH, spoiled=between("101")), "no more than 100 percent"),
         (
             lambda: replace(

@@ -14,8 +14,10 @@ from django.core.management import call_command
 from planning.problems import (
     allocation_problem,
     buying_problem,
+    chances_problem,
     cost_problem,
     cutting_problem,
+    forecast_problem,
     lots_problem,
     overs_problem,
     packing_problem,
@@ -33,15 +35,7 @@ INCH = 203_200
 CARD = {"name": "card", "width": 5 * INCH // 2, "height": 7 * INCH // 2, "value": 1}
 SHEET = {"width": 12 * INCH, "height": 12 * INCH, "pieces": [CARD]}
 
-ALONE = {
-    "sheet",
-    "patterns",
-    "lots",
-    "overs",
-    "allocation",
-    "forecast",
-    "chances",
-}  # steps that are no part of the flow as they stand
+ALONE = {"sheet", "patterns"}  # steps that are no part of the flow as they stand
 
 
 def test_it_works(manage: Manage) -> None:
@@ -123,8 +117,16 @@ def asked_and_answered() -> dict[str, tuple[Any, Any]]:
             plan.shipping,
         ),
         "cost": (cost_problem(month, *steps), plan.cost),
-        "lots": (lots_problem(month, plan.buying), plan.lots),
-        "overs": (overs_problem(month, plan.requirements, plan.cutting, plan.buying), plan.overs),
+        "forecast": (forecast_problem(month), plan.forecast),
+        "lots": (lots_problem(month, plan.buying, plan.roster.boxes, plan.forecast), plan.lots),
+        "overs": (
+            overs_problem(month, plan.requirements, plan.cutting, plan.buying, plan.forecast),
+            plan.overs,
+        ),
+        "chances": (
+            chances_problem(month, plan.requirements, plan.cutting, plan.buying, plan.cost, plan.forecast),
+            plan.chances,
+        ),
         "allocation": (
             allocation_problem(
                 month, roster_problem(month), plan.requirements, plan.cutting, plan.buying, plan.packing

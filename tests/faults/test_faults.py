@@ -27,6 +27,7 @@ from planning.overs import Base
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.shipping.rows import Rate, Transit, Zone
 from tests.faults.broken_designs import BROKEN_DESIGNS
+from tests.faults.broken_past import BROKEN_PAST
 from tests.faults.broken_rules import BROKEN_RULES
 from tests.support.months import FOOT, designed_month, person, sheet, tiny_month, with_rows
 
@@ -769,7 +770,7 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
 }
 
 
-BROKEN |= BROKEN_DESIGNS | BROKEN_RULES
+BROKEN |= BROKEN_DESIGNS | BROKEN_PAST | BROKEN_RULES
 
 
 def test_a_pre_cut_may_lie_either_way_unless_it_says_so() -> None:
@@ -875,7 +876,8 @@ BROKEN |= {
     "an outlook without numbers": (
         more("outlooks", Outlook(**APRIL_COUNT)),
         [
-            "outlooks 0 low: FULL has neither low, likely and high nor rows on Count quantiles. Fill in one of them."
+            "outlooks 0 low: FULL has neither low, likely and high nor rows on Count quantiles. Fill in one of them, or two "
+            "months or more of Past months to have it forecast."
         ],
     ),
     "an outlook told twice over, and quantiles that fall": (

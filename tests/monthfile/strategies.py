@@ -41,6 +41,7 @@ from kits.recipe import (
 from planning.allocation import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
+from planning.chances.rows import Uncertain, Unsure
 from planning.cost.headings import Heading
 from planning.cost.rows import (
     Actual,
@@ -57,6 +58,8 @@ from planning.cost.rows import (
 from planning.countries import COUNTRIES
 from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
+from planning.forecast.model import month_of, serial
+from planning.forecast.rows import Announcement, CountByHand, PastTier, PromotedMonth, Stayed
 from planning.lots.rows import Forecast
 from planning.month import Club, Month, SlipFormat, WaveFills
 from planning.overs import Base
@@ -281,6 +284,8 @@ def ahead_tables(
     bought = [one.code for one in materials]
     money = cents(club.currency)
     first, *others = [tier.code for tier in tiers]
+    months = [month_of(serial(club.month) - back) for back in (2, 1)]
+    before, now = draw(some), draw(some)
     later = YearMonth(club.month.year + 1, draw(st.integers(1, club.month.month)))
     instead = [code for code in bought if code != bought[0]]
     return {
@@ -324,6 +329,37 @@ def ahead_tables(
                 value=draw(prices),
             )
             for code in draw(some_of(bought))
+        ),
+        "past": (
+            PastTier(in_month=months[0], tier=first, joined=before + now, boxes=before, paused=now),
+            PastTier(in_month=months[1], tier=first, joined=now, left=before, skipped=now, boxes=now),
+        ),
+        "stayed": (
+            Stayed(joined=months[0], in_month=months[0], members=before + now),
+            Stayed(joined=months[0], in_month=months[1], members=now),
+            Stayed(joined=months[1], in_month=months[1], members=now),
+        ),
+        "promoted": tuple(PromotedMonth(in_month=one, note=draw(texts)) for one in draw(some_of(months))),
+        "announced": tuple(
+            Announcement(
+                first=later, last=draw(maybe(st.just(later))), boxes=draw(st.integers(-9, 9)), why=why
+            )
+            for why in draw(st.lists(names, max_size=2, unique=True))
+        ),
+        "by_hand": tuple(
+            CountByHand(in_month=later, low=1, likely=2, high=draw(some) + 1, why=draw(names))
+            for _ in range(draw(st.integers(0, 1)))
+        ),
+        "uncertain": tuple(
+            Uncertain(
+                what=what,
+                item=bought[0] if what is Unsure.PRICE else "",
+                low=draw(st.decimals(0, 9, places=4)),
+                likely=Decimal(9),
+                high=draw(st.decimals(9, 100, places=2)),
+                note=draw(texts),
+            )
+            for what in draw(some_of(list(Unsure)))
         ),
     }
 

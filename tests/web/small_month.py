@@ -20,7 +20,9 @@ from kits.measures import INCH, METRE, MM, BasicSize, Grammage
 from kits.recipe import CutBy, PaperRole, Recipe, RecipePiece
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
+from planning.chances.rows import Uncertain, Unsure
 from planning.cutting import Guillotine
+from planning.forecast.rows import Announcement, CountByHand, PastTier, PromotedMonth, Stayed
 from planning.lots.rows import Forecast
 from planning.month import Club, Month
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
@@ -260,4 +262,29 @@ SMALL_MONTH = Month(
     ),
     choices=(BuyFor(item="HALF", quantity=1),),
     substitutes=(SubstituteRow(material="FOLD", instead="SHORE", per=2, note="Plain & unprinted"),),
+    past=(
+        PastTier(in_month=YearMonth(2027, 1), tier="FULL", joined=1, boxes=3, skipped=1),
+        PastTier(in_month=YearMonth(2027, 2), tier="FULL", joined=2, left=1, boxes=4, paused=1),
+        PastTier(in_month=YearMonth(2027, 3), tier="FULL", joined=1, left=1, boxes=5),
+        PastTier(in_month=YearMonth(2027, 3), tier="HALF", joined=2, boxes=2),
+    ),
+    stayed=(
+        Stayed(joined=YearMonth(2026, 11), in_month=YearMonth(2027, 1), members=4),
+        Stayed(joined=YearMonth(2026, 11), in_month=YearMonth(2027, 2), members=3),
+        Stayed(joined=YearMonth(2026, 11), in_month=YearMonth(2027, 3), members=3),
+        Stayed(joined=YearMonth(2027, 2), in_month=YearMonth(2027, 2), members=2),
+        Stayed(joined=YearMonth(2027, 2), in_month=YearMonth(2027, 3), members=1),
+        Stayed(joined=YearMonth(2027, 3), in_month=YearMonth(2027, 3), members=3),
+    ),
+    promoted=(PromotedMonth(in_month=YearMonth(2027, 5), note="a fair"),),
+    announced=(
+        Announcement(first=YearMonth(2027, 6), last=YearMonth(2027, 8), boxes=-1, why="Edda travels"),
+    ),
+    by_hand=(CountByHand(in_month=YearMonth(2027, 7), low=2, likely=4, high=9, why="a workshop"),),
+    uncertain=(
+        Uncertain(
+            what=Unsure.PRICE, item="SHORE", low=Decimal("0.25"), likely=Decimal("0.3"), high=Decimal("0.4")
+        ),
+        Uncertain(what=Unsure.DAMAGED, low=Decimal(0), likely=Decimal(1), high=Decimal("2.5"), note="wet"),
+    ),
 )

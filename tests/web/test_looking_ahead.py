@@ -95,7 +95,7 @@ def test_what_is_no_quantity_is_told_and_stays_typed(desk: Client, plan: Plan) -
 
 
 def test_a_tier_without_outlook_has_no_curve(desk: Client) -> None:
-    certain = replace(SMALL_MONTH, outlooks=(), quantiles=())
+    certain = replace(SMALL_MONTH, outlooks=(), quantiles=(), past=(), stayed=())
     plan = plan_of(save.month(certain))
     page = text(desk.get(f"/months/{plan.month_id}/overs"))
     assert "Add it to the sheet Count outlook" in page

@@ -3,7 +3,7 @@
 from planning.monthfile.codecs.codec import TEXT, Cell, Codec, Habits, text_of
 from planning.monthfile.codecs.days import Date, Month, Months, Week
 from planning.monthfile.codecs.measures import Length, PaperWeight, RollLength, Thickness, Weight, WeightLimit
-from planning.monthfile.codecs.numbers import Count, Money, Number, Percent
+from planning.monthfile.codecs.numbers import Change, Count, Money, Number, Percent
 from planning.monthfile.codecs.words import (
     Capitals,
     Choice,
@@ -23,6 +23,7 @@ __all__ = [
     "TEXT",
     "Capitals",
     "Cell",
+    "Change",
     "Choice",
     "Code",
     "Codec",

@@ -46,6 +46,18 @@ class Count(Codec[int]):
         return field
 
 
+class Change(Count):
+    """A whole number that comes on top, or falls away where a minus stands before it."""
+
+    shown_as: ClassVar[str] = "+#,##0;-#,##0;0"
+
+    def read(self, value: Value, habits: Habits) -> int:
+        """Return the change."""
+        text = text_of(value).strip()
+        sign = -1 if text.startswith(("-", "−")) else 1
+        return sign * super().read(text.lstrip("+-−") if text[:1] in "+-−" else text, habits)
+
+
 class Money(Codec[Decimal]):
     """An amount of the club's money."""
 

@@ -17,6 +17,7 @@ from planning.monthfile.sheets.kit import (
     TIERS,
 )
 from planning.monthfile.sheets.money import MONEY_SHEETS
+from planning.monthfile.sheets.past import ANNOUNCED, BY_HAND, PAST, PROMOTED, STAYED, UNCERTAIN
 from planning.monthfile.sheets.sending import (
     CREW_DAYS,
     DAYS_OFF,
@@ -64,6 +65,12 @@ TABLES = (
     SUBSTITUTES,
     CUSTOMS,
     *MONEY_SHEETS,
+    PAST,
+    STAYED,
+    PROMOTED,
+    ANNOUNCED,
+    BY_HAND,
+    UNCERTAIN,
 )
 SHEETS = (CLUB, *TABLES)
 BY_TABLE = {sheet.table: sheet for sheet in SHEETS}

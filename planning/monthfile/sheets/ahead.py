@@ -13,7 +13,13 @@ FORECASTS = Sheet(
     (
         Column("material", "Material", Code(), "Its code on the Materials sheet."),
         Column("needed_in", "Month", Month(), "A later month, like 2027-06."),
-        Column("units", "Needed (units)", Count(), "What that month will use of it, as far as you know."),
+        Column(
+            "units",
+            "Needed (units)",
+            Count(),
+            "What that month will use of it, as far as you know. Empty: as much a box as this month, for the boxes that are "
+            "forecast from the sheet Past months.",
+        ),
     ),
 )
 
@@ -45,13 +51,14 @@ OUTLOOKS = Sheet(
             "tier",
             "Tier",
             Code(),
-            "Its code on the Tiers sheet. A tier without a row sends what the roster says.",
+            "Its code on the Tiers sheet. A tier without a row sends what the roster says, or what is forecast from the "
+            "sheet Past months.",
         ),
         Column(
             "low",
             "Low (boxes)",
             Count(),
-            "It will surely not be fewer. Leave all three empty if the tier has rows on Count quantiles.",
+            "It will surely not be fewer. Leave all three empty if the tier has rows on Count quantiles, or is forecast.",
         ),
         Column("likely", "Likely (boxes)", Count(), "The likeliest number."),
         Column("high", "High (boxes)", Count(), "It will surely not be more."),
