@@ -54,12 +54,20 @@ from planning.views.rows_take import (
 from planning.views.shipping import shipping
 from planning.views.short_supply import short_supply
 from planning.views.sign_in import sign_in, sign_out
+from planning.views.since_release import since_release
 from planning.views.stock import stock, stock_check, stock_entries, stock_entry, stock_item
 from planning.views.stock_count import stock_adjust, stock_count
 from planning.views.stock_cut import stock_cut
 from planning.views.stock_issue import stock_issue
 from planning.views.stock_take import stock_take
 from planning.views.ticket import ticket
+from planning.views.tracking import (
+    tracking,
+    tracking_list,
+    tracking_refused,
+    tracking_take,
+    tracking_template,
+)
 from planning.views.upload import upload
 
 
@@ -141,6 +149,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/box-goods", box_goods, Area.PACKING),
     page("months/<int:month>/box-address", box_address, Area.PACKING),
     page("months/<int:month>/box-slip", box_slip, Area.PACKING),
+    page("months/<int:month>/since-release", since_release, Area.PACKING),
+    page("months/<int:month>/tracking", tracking, Area.PACKING),
+    page("months/<int:month>/tracking-list", tracking_list, Area.PACKING),
+    page("months/<int:month>/tracking-take", tracking_take, Area.PACKING),
+    page("months/<int:month>/tracking-refused", tracking_refused, Area.PACKING),
+    page("months/<int:month>/tracking-template", tracking_template, Area.PACKING),
     # Orders and the club's stock book, over all months
     page("months/<int:month>/orders", orders, Area.BUYING),
     page("months/<int:month>/order", order, Area.BUYING),

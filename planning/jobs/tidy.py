@@ -27,10 +27,12 @@ def tidy() -> None:
 
 
 def long_replaced() -> list[Plan]:
-    """Return plans that still have papers although enough newer ones are ready."""
+    """Return plans that still have papers although enough newer ones are ready, but for those released to the benches."""
     latest = Plan.objects.filter(month=OuterRef("month")).order_by("-version").values("version")
     last_kept = Subquery(latest[KEPT - 1 : KEPT])
-    old = Plan.objects.annotate(last_kept=last_kept).filter(version__lt=F("last_kept"), papers__position=0)
+    old = Plan.objects.annotate(last_kept=last_kept).filter(
+        version__lt=F("last_kept"), papers__position=0, releases=None
+    )
     return list(old.defer("answers"))
 
 

@@ -1,11 +1,18 @@
 """The page of a box and what is done there."""
 
+from dataclasses import replace
+
 import pytest
 from django.test import Client
 
-from planning.models import AddressChange, BoxAct, BoxWork
+from planning import save
+from planning.at_bench.people import bench_of
+from planning.at_bench.release import release
+from planning.jobs import tidy
+from planning.models import AddressChange, BoxAct, BoxWork, Plan, Release
 from planning.packed import Act
-from tests.at_bench.conftest import release_month
+from tests.at_bench.conftest import AtBench, lines, listed_plan, release_month
+from tests.web.small_month import SMALL_MONTH
 from tests.web.test_bench import CODE
 
 
@@ -46,3 +53,46 @@ def test_what_is_done_to_a_box_stands_on_its_page(desk: Client, url: str) -> Non
         assert words in page
     assert [one.act for one in BoxAct.objects.all()] == [Act.PULL, Act.DAMAGED, Act.ADDRESS, Act.REPRINT]
     assert AddressChange.objects.get().by == "desk"
+
+
+def test_what_changed_since_the_release_stands_on_one_page(desk: Client) -> None:
+    """S1's first box is damaged and pulled; then S1 gets one box only, so one of two packed ones is for nobody."""
+    month = release_month()
+    url = f"/months/{month.pk}"
+    anna = AtBench(month, bench_of(month.code, "Bench 1", "a"))
+    anna.pack(1)
+    anna.pack(2)
+    desk.post(f"{url}/box-goods?serial=3", {"item": "piece:TAG", "what": "damaged", "count": "1"})
+    desk.post(
+        f"{url}/box-goods?serial=3",
+        {"item": lines(anna.released, 3)[0].item, "what": "damaged", "count": "2"},
+    )
+    desk.post(f"{url}/box-pull?serial=3", {"note": "wet"})
+    first, *others = SMALL_MONTH.subscribers
+    again = save.month(replace(SMALL_MONTH, subscribers=(replace(first, quantity=1), *others)))
+    plan = listed_plan(again)
+    page = desk.get(f"{url}/since-release").content.decode()
+    for words in ("Version 2 was planned since", "The month changed since", "wet", "-1</td>"):
+        assert words in page
+    assert "Of the boxes packed by version 1, 1 count in this one, and 1 are for nobody" in (
+        desk.get(f"{url}/bench-release").content.decode()
+    )
+    release(again, plan, "desk", weigh=False, scale=0)
+    page = desk.get(f"{url}/since-release").content.decode()
+    assert "unpack them" in page
+    assert anna.code(2) in page
+
+
+def test_released_boxes_and_papers_are_never_cleared_away(
+    desk: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    month = release_month()
+    released = month.plans.get()
+    released.papers.create(name="x", title="x", path="x", size=0, sha256="", position=0)
+    monkeypatch.setattr(tidy, "KEPT", 1)
+    later = Plan.every.get(pk=released.pk)
+    later.pk, later.version, later.job = None, 2, None
+    later.save()
+    assert tidy.long_replaced() == []
+    Release.objects.all().delete()
+    assert tidy.long_replaced() == [released]
