@@ -51,6 +51,7 @@ from planning.views.rows_take import (
     rows_refused,
     rows_undo,
 )
+from planning.views.search import search
 from planning.views.shipping import shipping
 from planning.views.short_supply import short_supply
 from planning.views.sign_in import sign_in, sign_out
@@ -95,6 +96,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("changes", changes, Area.PEOPLE),
     # All months
     page("", months, Area.OPEN),
+    page("search", search, Area.OPEN),
     page("upload", upload, Area.BOOK),
     page("template", template, Area.BOOK),
     # One month

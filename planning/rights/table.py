@@ -116,8 +116,10 @@ SHEETS: Mapping[str, Area] = {
         ("week", "days_off", "crew_days", "services", "zones", "transits", "customs"), Area.SHIPPING
     ),
     **dict.fromkeys(("past", "stayed", "promoted", "announced", "by_hand", "uncertain"), Area.COST),
+    **dict.fromkeys(
+        ("tiers", "charges", "aims", "budget", "price_points", "promotions", "actuals", "variants"), Area.COST
+    ),
     "stock": Area.STOCK,
-    "tiers": Area.COST,
     "guillotines": Area.CUTTING,
 }
 

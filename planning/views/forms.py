@@ -94,11 +94,11 @@ class Form:
         return bool(self.errors or self.problem)
 
 
-def show_form(request: HttpRequest, around: Mapping[str, object], form: Form) -> HttpResponse:
+def show_form(
+    request: HttpRequest, around: Mapping[str, object], form: Form, template: str = "planning/form.html"
+) -> HttpResponse:
     """Show a form; one that is refused says so in its status as well."""
-    return render(
-        request, "planning/form.html", {**around, "form": form}, status=422 if form.is_refused else 200
-    )
+    return render(request, template, {**around, "form": form}, status=422 if form.is_refused else 200)
 
 
 def form_key(request: HttpRequest) -> str:

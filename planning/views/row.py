@@ -16,11 +16,11 @@ from planning.models import Edit
 from planning.monthfile.codecs import Habits
 from planning.monthfile.sheets import CLUB, Sheet
 from planning.rights.table import Act
-from planning.views import gate
-from planning.views.forms import show_form
+from planning.views import gate, row_person
+from planning.views.forms import Form, show_form
 from planning.views.orders import person
 from planning.views.parts import Line, Table, text
-from planning.views.row_form import FIXED, form_of, name_of, place_asked, shown, told, version
+from planning.views.row_form import FIXED, form_of, name_of, place_asked, told, version
 from planning.views.rows import around, url
 
 
@@ -37,11 +37,20 @@ def row(request: HttpRequest, month: int) -> HttpResponse:
     if request.method == "POST":
         return take(request, owner, sheet, place, kept, habits)
     texts = start_of(request, owner, sheet, kept, habits)
-    return show_form(
-        request,
-        around(owner) | shown(owner, sheet, place, kept),
-        form_of(owner, sheet, place, kept, texts, habits),
-    )
+    form = form_of(owner, sheet, place, kept, texts, habits)
+    if not gate.may_change(request, sheet.table):
+        form = replace(form, button="", links=form.links[:1], back=(form.back[0], "Back"))
+    return show_row(request, owner, sheet, place, kept, form)
+
+
+def show_row(
+    request: HttpRequest, owner: kits.Month, sheet: Sheet, place: int, kept: Any, form: Form
+) -> HttpResponse:
+    """Show the form of a row, and beside a subscriber's what else can be done."""
+    if sheet.table != "subscribers" or kept is None:
+        return show_form(request, around(owner), form)
+    more = row_person.beside(request, owner, place, kept)
+    return show_form(request, around(owner) | more, form, "planning/row_person.html")
 
 
 def start_of(
@@ -76,7 +85,13 @@ def take(
     request: HttpRequest, owner: kits.Month, sheet: Sheet, place: int, kept: Any, habits: Habits
 ) -> HttpResponse:
     """Keep a row as it was typed, or show the form again with what is wrong."""
-    texts = typed_texts(request, sheet, kept, habits)
+    act = request.POST.get("act", "")
+    by_button = sheet.table == "subscribers" and kept is not None and act not in ("", "do")
+    texts = (
+        texts_after(sheet, owner, kept, act, habits)
+        if by_button
+        else typed_texts(request, sheet, kept, habits)
+    )
     if place != NEW and request.POST.get("version") != version(kept):
         return stale(request, owner, sheet, place, kept, texts, habits)
     fields, wrong = read_fields(sheet, texts, habits)
@@ -94,8 +109,16 @@ def take(
         problem = wrong.pop("", "")
     if wrong or problem or wanted is None:
         form = form_of(owner, sheet, place, kept, texts, habits, wrong, problem)
-        return show_form(request, around(owner) | shown(owner, sheet, place, kept), form)
+        return show_row(request, owner, sheet, place, kept, form)
     return keep(request, owner, sheet, Change(place, kept, wanted), texts, habits)
+
+
+def texts_after(sheet: Sheet, owner: kits.Month, kept: Any, act: str, habits: Habits) -> dict[str, str]:
+    """Return somebody's texts once an act is done. Raises Http404 for an act there is not."""
+    done = row_person.acted(kept, act, load.club(owner).month)
+    if done is None:
+        raise Http404
+    return field_texts(sheet, done, habits)
 
 
 def typed_texts(request: HttpRequest, sheet: Sheet, kept: Any, habits: Habits) -> dict[str, str]:
@@ -128,6 +151,8 @@ def keep(
     except edits.ChangedError as error:
         return stale(request, owner, sheet, change.place, error.now, texts, habits)
     messages.success(request, f"{said}.{told(way)}")
+    if sheet.table == "subscribers" and change.before is not None:
+        return redirect(url("row", owner, f"sheet=subscribers&at={change.place}"))
     return redirect(url("sheets" if sheet is CLUB else "rows", owner, f"sheet={sheet.table}"))
 
 
@@ -163,4 +188,4 @@ def stale(
     )
     button = "Add it again" if kept is None else "Save mine over it"
     more = replace(form, compared=table, button=button, failed="Somebody else was here")
-    return show_form(request, around(owner) | shown(owner, sheet, place, kept), more)
+    return show_row(request, owner, sheet, place, kept, more)

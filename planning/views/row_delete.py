@@ -20,7 +20,7 @@ from planning.rights.table import Act
 from planning.views import gate, words
 from planning.views.forms import Form, show_form
 from planning.views.orders import person
-from planning.views.parts import Line, Table, text
+from planning.views.parts import Line, Table, number, text
 from planning.views.row_form import name_of, place_asked, told, version
 from planning.views.rows import around, url
 
@@ -72,7 +72,7 @@ def uses_table(owner: kits.Month, sheet: Sheet, kept: Any) -> Table | None:
         Line((TITLES[table], heading, words.count(count), ", ".join(first)))
         for table, heading, count, first in used_by(owner, sheet, kept)
     ]
-    heads = (text("Sheet"), text("In"), text("Rows"), text("The first of them"))
+    heads = (text("Sheet"), text("In"), number("Rows"), text("The first of them"))
     return Table("What else names it", heads, lines) if lines else None
 
 

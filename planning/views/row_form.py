@@ -11,7 +11,9 @@ from planning.countries import COUNTRIES
 from planning.digests import mark
 from planning.editing import NEW
 from planning.faults import TITLES, Fault
+from planning.faults.book import Book
 from planning.faults.keys import KEYS
+from planning.faults.references import REFERENCES, TAKES_CLUB_PIECES
 from planning.faults.texts import LONGEST_NAME, LONGEST_OF
 from planning.models.tables import TABLES
 from planning.monthfile.codecs import Codes, Date, Habits, Lines, Text
@@ -25,6 +27,9 @@ from planning.views.rows import short, url
 FIXED = {"club": ("code", "month")}  # what a month is known by, everywhere
 MOST_NAMED = 300  # rows of another sheet to choose one from
 MOST_TOLD = 3  # faults in a message
+NAMES_ONE_OF = {(one.table, one.field): one.to for one in REFERENCES} | {
+    ("kit_lines", "item"): ("recipes", "pre_cuts", "materials")
+}
 
 
 def place_asked(request: HttpRequest, sheet: Sheet, name: str = "at") -> int:
@@ -62,11 +67,6 @@ def name_of(sheet: Sheet, one: Any) -> str:
         ", ".join(map(str, part)) if isinstance(part, tuple) else str(part) for part in parts if part
     )
     return short(said) or "the row"
-
-
-def shown(owner: kits.Month, sheet: Sheet, place: int, kept: Any) -> dict[str, Any]:
-    """Return what the page shows besides its form."""
-    return {"sheet": sheet, "kept": kept, "place": place}
 
 
 def form_of(
@@ -159,16 +159,30 @@ def listed(owner: kits.Month, sheet: Sheet, column: Asked) -> Iterator[tuple[str
         yield from ((one, one) for one in column.codec.choices)
     elif column.field == "country":
         yield from ((code, f"{code}, {name}") for code, name in COUNTRIES.items())
-    elif not isinstance(column.codec, Codes) and (sheet.table, column.field) in NAMED:
-        table, field = NAMED[sheet.table, column.field]
-        if table not in load.PEOPLE:
-            yield from named(owner, table, field)
+    elif not isinstance(column.codec, Codes):
+        yield from named_elsewhere(owner, sheet.table, column.field)
+
+
+def named_elsewhere(owner: kits.Month, table: str, field: str) -> Iterator[tuple[str, str]]:
+    """Yield what a field may name of other sheets, if they are short."""
+    if (table, field) in NAMED:
+        places = [NAMED[table, field]]
+    else:
+        tables = NAMES_ONE_OF.get((table, field), ())
+        places = [(one, "code") for one in tables]
+    if any(one in load.PEOPLE for one, _ in places):
+        return
+    for one, by in places:
+        yield from named(owner, one, by)
+    if (table, field) in TAKES_CLUB_PIECES:
+        yield from ((code, code) for code in Book(load.without_people(owner), {}).club_pieces)
 
 
 def named(owner: kits.Month, table: str, field: str) -> Iterator[tuple[str, str]]:
     """Yield what another sheet's rows are known by, with their names."""
     model = TABLES[table]
-    titles = [one.name for one in model._meta.get_fields() if one.name in ("name", "title")][:1]  # noqa: SLF001
+    titles = [one.name for one in model._meta.get_fields() if one.name in ("name", "title")]  # noqa: SLF001
+    titles = titles[:1] if field == "code" else []
     rows = dict.fromkeys(edits.rows_of(table, owner).values_list(field, *titles)[:MOST_NAMED])
     seen = set()
     for code, *name in rows:

@@ -28,6 +28,9 @@ from planning.views.steps import STEPS
 
 MOST_SHOWN = 9  # columns of a list; the others are on the row's own page
 LONGEST = 60  # characters of a cell in a list
+LISTED = {
+    "subscribers": ("reference", "name", "city", "postcode", "country", "tier", "quantity", "active", "skips")
+}  # the columns of a list where others than the first say most
 
 
 def around(row: kits.Month) -> dict[str, object]:
@@ -158,6 +161,8 @@ def query_of(sheet: Sheet, place: int, texts: dict[str, str]) -> str:
 
 def columns_shown(sheet: Sheet, found: Found) -> list[Field]:
     """Return the columns of a list: what tells rows apart, then what most rows say something in."""
+    if sheet.table in LISTED:
+        return [column for column in sheet.columns if column.field in LISTED[sheet.table]]
     keys = [column for column in sheet.columns if column.field in KEYS[sheet.table]]
     others = [
         column for column in sheet.columns if column not in keys and not isinstance(column.codec, Lines)

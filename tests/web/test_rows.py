@@ -4,6 +4,7 @@ import re
 from dataclasses import fields
 from decimal import Decimal
 from html import unescape
+from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -11,12 +12,17 @@ from django.test import Client
 
 from kits.models import Month, Tier
 from planning import load
-from planning.models import Subscriber
+from planning.changing import changing
+from planning.documents.codes import box_code
+from planning.models import Box, Plan, Subscriber
 from planning.monthfile.sheets import BY_TABLE, SHEETS, TABLES
+from planning.rights.table import Act, Rights, Role, sheet_area
+from planning.run import fingerprint
+from tests.web.conftest import somebody
 from tests.web.small_month import SMALL_MONTH
 
 
-def at(month: Month, page: str, **asks: object) -> str:
+def at(month: Month, page: str, /, **asks: object) -> str:
     query = "&".join(f"{name}={value}" for name, value in asks.items())
     return f"/months/{month.pk}/{page}?{query}"
 
@@ -245,3 +251,135 @@ def test_every_field_of_a_form_says_how_to_fill_it_in(desk: Client, month: Month
     form = desk.get(at(month, "row", sheet="materials")).context["form"]
     assert [one.name for one in form.fields] == [one.name for one in fields(BY_TABLE["materials"].row_type)]
     assert all(one.hint for one in form.fields)
+
+
+# --- The roster ---
+
+
+def buttons(desk: Client, url: str) -> dict[str, str]:
+    return dict(desk.get(url).context["form"].hidden)
+
+
+def test_somebody_rests_skips_a_month_and_gets_a_gift(desk: Client, month: Month) -> None:
+    url = at(month, "row", sheet="subscribers", at=0)
+    for act, field, expected in (
+        ("pause", "active", False),
+        ("resume", "active", True),
+        ("skip", "skips", (SMALL_MONTH.club.month,)),
+        ("unskip", "skips", ()),
+    ):
+        desk.post(url, buttons(desk, url) | {"act": act})
+        assert getattr(load.month(month.pk).subscribers[0], field) == expected, act
+    gift = desk.get(url).context["gift"]
+    asked = desk.get(gift).context["form"]
+    texts = {one.name: one.value for one in asked.fields}
+    assert (texts["reference"], texts["subscriber"], texts["count"]) == ("GIFT-2704-1", "S1", "1")
+    assert "TAG" in [value for one in asked.fields if one.name == "item" for value, _ in one.choices]
+    desk.post(gift, texts | {"item": "TAG"})
+    assert load.month(month.pk).orders[-1].item == "TAG"
+    assert "GIFT-2704-1" in text_of(desk.get(url).content)
+    assert "GIFT-2704-2" in desk.get(url).context["gift"]
+
+
+def test_a_button_pressed_on_an_older_page_does_nothing(desk: Client, month: Month) -> None:
+    url = at(month, "row", sheet="subscribers", at=0)
+    older = buttons(desk, url)
+    desk.post(url, form_of(desk, url) | {"city": "Bath"})
+    assert desk.post(url, older | {"act": "pause"}).status_code == 422
+    assert load.month(month.pk).subscribers[0].active
+    assert desk.post(url, buttons(desk, url) | {"act": "dance"}).status_code == 404
+
+
+def test_of_a_long_roster_only_the_rows_of_the_page_are_read(
+    desk: Client, month: Month, django_assert_max_num_queries: Any
+) -> None:
+    people = [
+        Subscriber(
+            month=month,
+            position=10 + number,
+            **{
+                each.name: getattr(SMALL_MONTH.subscribers[0], each.name)
+                for each in fields(SMALL_MONTH.subscribers[0])
+                if each.name != "reference"
+            },
+            reference=f"P{number:04}",
+        )
+        for number in range(450)
+    ]
+    Subscriber.objects.bulk_create(people)
+    with changing(month, "subscribers"):
+        pass
+    desk.get(at(month, "rows", sheet="tiers"))  # what is found of the month's small sheets is kept
+    with django_assert_max_num_queries(15):
+        last = desk.get(at(month, "rows", sheet="subscribers", page=5)).context["found"]
+    assert [row.reference for _, row in last.rows][:2] == ["P0395", "P0396"]
+    assert (len(last.rows), last.all) == (55, 455)
+    url = at(month, "row", sheet="subscribers", at=200)
+    with django_assert_max_num_queries(90):
+        desk.post(url, buttons(desk, url) | {"act": "pause"})
+    month.refresh_from_db()
+    assert month.fingerprint == fingerprint(load.month(month.pk))
+
+
+# --- Who may ---
+
+
+def test_a_sheet_is_shown_and_changed_by_whom_its_area_is_for(month: Month) -> None:
+    for role in Role:
+        client = Client()
+        client.force_login(somebody(f"the-{role}", role))
+        listed = {
+            cell.href
+            for line in client.get(at(month, "sheets")).context["table"].lines
+            for cell in line.cells[:1]
+        }
+        for sheet in SHEETS:
+            may = Rights(role).may
+            look, change = (may(act, sheet_area(sheet.table)) for act in (Act.LOOK, Act.CHANGE))
+            page = "row" if sheet.table == "club" else "rows"
+            assert (client.get(at(month, page, sheet=sheet.table)).status_code == 200) == look, (
+                role,
+                sheet.table,
+            )
+            assert (at(month, "rows", sheet=sheet.table) in listed) == look
+            if sheet.table != "club":
+                assert (client.get(at(month, "rows-paste", sheet=sheet.table)).status_code == 200) == change
+                assert (client.post(at(month, "row", sheet=sheet.table), {}).status_code == 403) != change
+        found = text_of(client.get("/search?find=dvo").content)
+        assert ("Dvořáková" in found) == Rights(role).may_look(sheet_area("subscribers")), role
+
+
+# --- One field for everything ---
+
+
+def test_one_field_finds_everything_of_a_month(desk: Client, plan: Plan) -> None:
+    cases = {
+        "reedbed": ("Months", f"/months/{plan.month_id}/"),
+        "shore white": ("Materials", f"/months/{plan.month_id}/row?sheet=materials&at=0"),
+        "trimmings": ("Suppliers", "sheet=suppliers&at=1"),
+        "two herons": ("Recipes", "recipe?code=R1"),
+        "RIBBON": ("Kit", "sheet=kit_lines&at=2"),
+        "half": ("Tiers", "sheet=tiers&at=1"),
+        "s2": ("Roster", "sheet=subscribers&at=1"),
+        "o’hare": ("Roster", "sheet=subscribers&at=1"),
+        "workbook": ("Papers", "/papers/"),
+    }
+    for find, (title, href) in cases.items():
+        answer = desk.get("/search", {"find": find, "month": str(plan.month_id)})
+        [table] = [one for one in answer.context["tables"] if one.caption.split(",")[0] == title]
+        assert any(href in line.cells[0].href for line in table.lines), (
+            find,
+            [line.cells[0].href for line in table.lines],
+        )
+    assert "Nothing is called that" in text_of(desk.get("/search", {"find": "zzz"}).content)
+    assert desk.get("/search").status_code == 200
+    assert desk.get("/search", {"find": "a", "month": "x"}).status_code == 404
+
+
+def test_a_box_is_found_by_its_code(desk: Client, plan: Plan) -> None:
+    Box.objects.create(plan=plan, serial=3, box_class=0, wave=2, place=1, reference="S1")
+    code = box_code("HERON", SMALL_MONTH.club.month, 3)
+    for typed in (code, f" {code[:5].lower()}-{code[5:]} "):
+        assert "Wave 2, place 1" in text_of(desk.get("/search", {"find": typed}).content)
+    wrong = code[:-1] + ("A" if code[-1] != "A" else "B")
+    assert "Wave 2" not in text_of(desk.get("/search", {"find": wrong}).content)
