@@ -28,7 +28,7 @@ from planning.forecast import ForecastResult, forecast_faults, plan_forecast
 from planning.lots import LotsResult, lots_faults, plan_lots
 from planning.month import Month
 from planning.overs import OversResult, overs_faults, plan_overs
-from planning.packing import PackingResult, plan_packing
+from planning.packing import PackingResult, packing_faults, plan_packing
 from planning.postage import PostageResult, plan_postage, postage_faults
 from planning.problems import (
     allocation_problem,
@@ -186,14 +186,17 @@ def decide(
     larger = LargerResult()
     if ways := larger_sheets(month):
         own = cut(cutting_problem(month, needs, quick=True))
-        asked = LargerProblem(buying=buying_problem(month, needs, own), ways=ways)
+        packed = plan_packing(packing_problem(month, roster, contents, own))
+        whole = plan_requirements(requirements_problem(month, roster, packed))
+        asked = LargerProblem(buying=buying_problem(month, whole, own), ways=ways)
         larger = look(decide_larger, larger_faults, asked)
     also = size_jobs(month, larger)
     cutting = look(cut, cutting_faults, cutting_problem(month, needs, also, quick=quick))
+    tell("packing")
+    packing = look(plan_packing, packing_faults, packing_problem(month, roster, contents, cutting))
+    needs = plan_requirements(requirements_problem(month, roster, packing))
     tell("buying")
     buying = look(plan_buying, buying_faults, buying_problem(month, needs, cutting))
-    tell("packing")
-    packing = plan_packing(packing_problem(month, roster, contents, cutting))
     tell("shipping")
     postage = look(plan_postage, postage_faults, postage_problem(month, roster, packing))
     shipping = look(

@@ -135,6 +135,9 @@ def codes_in_boxes(month: Month) -> Iterator[str]:
     items = {line.item for line in month.kit_lines} | {order.item for order in month.orders}
     items |= {rule.item if rule.does is Does.ADD else rule.instead for rule in month.rules}
     yield from items
+    cartons = [one.code for one in month.materials if one.is_container]
+    if items.isdisjoint(cartons):
+        yield from cartons
     for pre_cut in month.pre_cuts:
         if pre_cut.code in items:
             yield from pre_cut.cut_from

@@ -22,7 +22,7 @@ from planning.forecast.rows import Announcement, CountByHand, PastTier, Promoted
 from planning.lots.rows import Forecast
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
-from planning.shipping.rows import CrewDay, DayOff, Rate, Service, Transit, WeekdayCrew, Zone
+from planning.shipping.rows import CrewDay, DayOff, Rate, Service, SurchargeRow, Transit, WeekdayCrew, Zone
 
 
 class WaveFills(StrEnum):
@@ -52,10 +52,12 @@ class Club:
     planned_on: the day the plan is made, from which orders are late or in time.
     packing_starts: first day the crew may pack. goods_in_days: working days from receipt of a material to its first use.
     cutting_days: working days before packing that cutting takes.
-    minutes_per_box, minutes_per_line: packing time of a box and of each line in it.
+    minutes_per_box, minutes_per_line, minutes_per_parcel: packing time of a box, of each line in it, of each parcel more
+    than one.
     cart_boxes, shelf_boxes: how many boxes one takes; a wave fills the one that wave_fills names.
     flat_clearance: how much larger than its flattest item a carton must be inside, in each direction.
     weight_tolerance: percent by which paper may weigh more than nominal (mills allow about five).
+    just_over: percent beyond a carrier's limit that is told, with what would bring a parcel under it.
     order_cost: of placing an order of goods bought for the year. holding_percent: what money tied up in stock costs a year.
     leftover_percent: worth of a unit left over, of the lowest price it is offered at; leftover_months: how long it lies.
     short_goods: by which rule boxes get what there is too little of; the Tiers sheet has the tiers' order.
@@ -77,6 +79,7 @@ class Club:
     crew_cost_per_hour: Decimal = Decimal(0)
     minutes_per_box: Decimal = Decimal(1)
     minutes_per_line: Decimal = Decimal(0)
+    minutes_per_parcel: Decimal = Decimal(0)
     cart_boxes: int = 40
     shelf_boxes: int = 8
     wave_fills: WaveFills = WaveFills.CART
@@ -84,6 +87,7 @@ class Club:
     piece_overs_fixed: int = 0
     flat_clearance: int = 6 * MM
     weight_tolerance: Decimal = Decimal(5)
+    just_over: Decimal = Decimal(10)
     order_cost: Decimal = Decimal(0)
     holding_percent: Decimal = Decimal(0)
     leftover_percent: Decimal = Decimal(0)
@@ -137,6 +141,7 @@ class Month:
     zones: tuple[Zone, ...] = ()
     transits: tuple[Transit, ...] = ()
     rates: tuple[Rate, ...] = ()
+    surcharges: tuple[SurchargeRow, ...] = ()
     guillotines: tuple[Guillotine, ...] = ()
     forecasts: tuple[Forecast, ...] = ()
     spoilages: tuple[Spoilage, ...] = ()

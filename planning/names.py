@@ -27,6 +27,8 @@ def names_of(month: Month) -> dict[str, str]:
         names[item(Kind.KIT, tier.code)] = f"{tier.name} kit"
         names[item(Kind.WELCOME, tier.code)] = f"{tier.name} welcome extra"
         names[item(Kind.WRAPPING, tier.code)] = f"{tier.name} packaging"
+        names[item(Kind.CARTONS, tier.code)] = f"{tier.name} cartons"
+        names[item(Kind.ORDER_CARTONS, tier.code)] = f"{tier.name} cartons, goods only"
         names[item(Kind.ORDER_WRAPPING, tier.code)] = f"{tier.name} packaging, goods only"
     return names
 

@@ -109,6 +109,7 @@ def needs(planned: Planned) -> list[str]:
         ),
         *plan.contents.needs,
         *plan.packing.faults,
+        *plan.packing.just_over,
         *(
             f"{one.boxes:,} x {one.box_class.name}: late, arrives {one.arrives:%-d %b %Y}"
             for one in plan.shipping.late

@@ -71,7 +71,8 @@ class Material:
     thickness: caliper of a sheet, height of an item in the stack, or outside depth of a carton (lengths, exact).
     weight: grams each; of a roll, grams per metre. Sheets with a grammage need none.
     roll_length: usable length of one roll.
-    inside_width, inside_height, inside_depth: room inside a carton.
+    inside_width, inside_height, inside_depth: room inside a carton. carries: grams it may hold, None without limit.
+    soft: as thick as what is in it, as an envelope is, up to its outside depth.
     used_a_year: units used in a year, when the club buys this for the year and not for the month.
     storage: of one unit kept for a month, besides the money tied up in it.
     split: may come from several suppliers at once; else one order covers what lacks, so that all of it is alike.
@@ -103,6 +104,8 @@ class Material:
     storage: Decimal = Decimal(0)
     edge_trim: int = 0
     shelf: str = ""
+    carries: Fraction | None = None
+    soft: bool = False
 
     @property
     def overs(self) -> Overs:

@@ -33,9 +33,11 @@ class Material(Row):
     storage = DecimalField()
     edge_trim = LengthField()
     shelf = models.TextField(blank=True)
+    carries = FractionField(null=True)
+    soft = models.BooleanField()
 
     class Meta(Row.Meta):
-        constraints = [*one_each("code"), *never_negative("overs_percent", "storage")]
+        constraints = [*one_each("code"), *never_negative("overs_percent", "storage", "carries")]
 
 
 class Supplier(Row):

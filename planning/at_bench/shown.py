@@ -44,7 +44,7 @@ def box_shown(released: Released, row: BoxWork) -> dict[str, Any]:
         "whose": ", ".join(filter(None, (whose.name, whose.city, whose.country))),
         "reference": whose.reference,
         "where": f"Wave {box.wave}, box {box.place} of {released.wave(box.wave).boxes:,}" if box.wave else "",
-        "carton": spec.container.name if spec.container else "",
+        "carton": spec.packed_in,
         "lines": [
             {"item": line.item, "code": line.code, "name": line.name, "want": line.count}
             for line in wanted.lines

@@ -130,10 +130,10 @@ def packed_counts(packing: PackingResult) -> Counter[str]:
     """Count what the packed boxes hold, their cartons included."""
     packed: Counter[str] = Counter()
     for spec in packing.boxes:
-        for line in spec.lines:
-            packed[line.item.item] += line.count * spec.boxes
-        if spec.container is not None:
-            packed[spec.container.item] += spec.boxes
+        for parcel in spec.parcels:
+            packed[parcel.carton.container.item] += spec.boxes
+            for line in parcel.lines:
+                packed[line.item.item] += line.count * spec.boxes
     return packed
 
 

@@ -34,8 +34,7 @@ def short_goods(books: Books) -> Iterator[ShortGoods]:
 def holds(spec: BoxSpec, line: BuyLine, books: Books) -> bool:
     """Tell whether boxes hold a material, a piece or a length cut from it, or are made of it."""
     wanted = {key(line), *(name for ticket in books.tickets[key(line)] for name in ticket.items)}
-    inside = {one.item.item for one in spec.lines} | ({spec.container.item} if spec.container else set())
-    return bool(wanted & inside)
+    return bool(wanted & spec.held.keys())
 
 
 def by_kit(line: BuyLine, missing: Decimal, books: Books) -> Iterator[tuple[str, Decimal]]:

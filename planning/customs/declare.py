@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kits.measures import round_money
-from planning.packing.model import PackLine
+from planning.packing.items import PackLine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -143,5 +143,7 @@ AWKWARD_ORDERS = (
     OneOffOrder(reference="W000001", subscriber="BFC-000003", item="STAMPS", count=2),
     OneOffOrder(reference="W000001", subscriber="BFC-000003", item="CARD-34", count=24),
     OneOffOrder(reference="W000002", subscriber="BFC-000010", item="STICKERS", count=3),
+    OneOffOrder(reference="W000005", subscriber="BFC-000001", item="TRELLIS", count=17),
+    OneOffOrder(reference="W000004", subscriber="BFC-000004", item="STAMPS", count=12),
     OneOffOrder(reference="W000003", subscriber="BFC-000008", item="LEAF"),
 )

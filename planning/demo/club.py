@@ -23,6 +23,7 @@ CLUB = Club(
     crew_cost_per_hour=Decimal("17.40"),
     minutes_per_box=Decimal("1.8"),
     minutes_per_line=Decimal("0.12"),
+    minutes_per_parcel=Decimal("0.9"),
     piece_overs_percent=Decimal(2),
     piece_overs_fixed=10,
     order_cost=Decimal("25.00"),

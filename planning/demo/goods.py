@@ -96,7 +96,7 @@ PACKAGING = (
     flat("LABEL", "Address label", "100 mm x 150 mm", "0.15 mm", "1.6 g", MaterialKind.PACKAGING),
 )
 
-YEARLY = {"CARTON-40": 12_000, "CARTON-20": 2_300, "TISSUE": 14_500, "LABEL": 14_500}
+YEARLY = {"CARTON-40": 7_800, "CARTON-20": 6_700, "TISSUE": 14_500, "LABEL": 14_500}
 """What a club of 1,200 boxes a month uses in a year of the packaging it buys for the year."""
 
 

@@ -9,7 +9,7 @@ ORCHARD, BRANCH, LEAF = "ORCHARD", "BRANCH", "LEAF"
 
 TIERS = (
     Tier(code=ORCHARD, name="Orchard: five spreads and every extra", price=Decimal("29.50")),
-    Tier(code=BRANCH, name="Branch: three spreads", price=Decimal("21.50")),
+    Tier(code=BRANCH, name="Branch: three spreads", price=Decimal("20.00")),
     Tier(code=LEAF, name="Leaf: papers and booklet", price=Decimal("14.00")),
 )
 
@@ -91,8 +91,9 @@ KIT_LINES = (
     *lines(ItemKind.EXTRA, "RIBBON", length=METRE, branch=1),
     *lines(ItemKind.EXTRA, "TWINE", length=2 * METRE, orchard=1, branch=1),
     KitLine(kind=ItemKind.EXTRA, item="WELCOME", when=When.FIRST_BOX),
+    # which of the two a box goes into is worked out; LEAF is thin enough for the slim one alone
     *lines(ItemKind.PACKAGING, "CARTON-40", orchard=1, branch=1),
-    *lines(ItemKind.PACKAGING, "CARTON-20", leaf=1),
+    *lines(ItemKind.PACKAGING, "CARTON-20", orchard=1, branch=1, leaf=1),
     KitLine(kind=ItemKind.PACKAGING, item="TISSUE"),
     KitLine(kind=ItemKind.PACKAGING, item="LABEL"),
 )

@@ -39,6 +39,7 @@ def demo_month(boxes: int = 1_200) -> Month:
         zones=carriers.ZONES,
         transits=carriers.TRANSITS,
         rates=carriers.RATES,
+        surcharges=carriers.SURCHARGES,
         guillotines=club.GUILLOTINES,
         forecasts=ahead.forecasts(boxes),
         spoilages=ahead.SPOILAGES,

@@ -1,7 +1,7 @@
 """The parcels of boxes as labels, manifests and loads see them."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import groupby
@@ -20,24 +20,25 @@ class BoxParcel:
     number: int
     among: int
     lines: tuple[PackLine, ...]
-    container: Container | None
+    container: Container
     weight: Fraction
     heaviest: Fraction
-    outside: tuple[int, int, int] | None
+    outside: tuple[int, int, int]
 
 
 def parcels_of(spec: BoxSpec) -> tuple[BoxParcel, ...]:
     """Return the parcels of a box."""
-    return (
+    return tuple(
         BoxParcel(
-            number=1,
-            among=1,
-            lines=spec.lines,
-            container=spec.container,
-            weight=spec.weight,
-            heaviest=spec.heaviest,
-            outside=spec.container.outside if spec.container else None,
-        ),
+            number=number,
+            among=len(spec.parcels),
+            lines=one.lines,
+            container=replace(one.carton.container, outside=one.outside),
+            weight=one.weight,
+            heaviest=one.heaviest,
+            outside=one.outside,
+        )
+        for number, one in enumerate(spec.parcels, 1)
     )
 
 

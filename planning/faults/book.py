@@ -11,7 +11,10 @@ from kits.kit import ItemKind, KitLine, PreCut, Tier
 from kits.measures import LengthUnit, UnknownRulerError, format_exact, ruler
 from kits.recipe import CutBy, PaperRole, RecipePiece
 from planning.month import Month
+from planning.postage import PostageError, ZoneChart
+from planning.problems.destinations import zone_row
 from planning.recipes import designed_pieces, designed_roles, is_designed, reading
+from planning.shipping.rows import Zone
 
 Unread = Mapping[str, Sequence[Mapping[str, object]]]
 """Of each table, the rows that could not be read, as far as they were: field -> value; {} if not at all."""
@@ -103,6 +106,19 @@ class Book:
             carriers[row.carrier] = (*carriers.get(row.carrier, ()), row.code)
         return carriers
 
+    @cached_property
+    def zones(self) -> ZoneChart:
+        """The carriers' zones, of the rows that can be."""
+        return ZoneChart(zone_row(row) for row in self.month.zones if is_area(row))
+
+    @cached_property
+    def told_apart(self) -> dict[str, int]:
+        """How many letters of a postcode the zones go by in each country that has zones."""
+        most: dict[str, int] = {}
+        for (_, country), length in self.zones.longest.items():
+            most[country] = max(length, most.get(country, 0))
+        return most
+
     def lines_for(self, tier: Tier) -> tuple[KitLine, ...]:
         """Return the lines of the kit that go to a tier."""
         return tuple(line for line in self.month.kit_lines if not line.tiers or tier.code in line.tiers)
@@ -121,6 +137,15 @@ class Book:
             return ruler(self.month.club.ruler).unit
         except UnknownRulerError:
             return LengthUnit.INCH
+
+
+def is_area(row: Zone) -> bool:
+    """Tell whether a zone's country and postcodes can be."""
+    try:
+        zone_row(row)
+    except PostageError:
+        return False
+    return True
 
 
 def with_designed_rows(month: Month) -> Month:

@@ -1,9 +1,7 @@
 """Rules for carriers: services collect, and where one goes it says how long it takes and what it charges."""
 
 from collections.abc import Iterator
-from fractions import Fraction
 
-from kits.measures import format_weight
 from planning.faults.book import Book
 from planning.faults.hints import did_you_mean
 from planning.faults.model import TITLES, Fault
@@ -27,18 +25,23 @@ def never_collected(book: Book) -> Iterator[Fault]:
 
 
 def unknown_zones(book: Book) -> Iterator[Fault]:
-    """A service's transit days and rates are to zones its carrier has."""
+    """A service's transit days, rates and surcharges are to zones its carrier has."""
     carriers = {row.code: row.carrier for row in book.month.services}
     for table in ("transits", "rates"):
         for index, row in enumerate(book.rows(table)):
-            carrier = carriers.get(row.service)
-            if carrier is None or not row.zone.strip():
-                continue
-            if not book.knows("zones", ("carrier", "zone"), (carrier, row.zone)):
-                zones = {str(zone) for one, zone in book.keys("zones", "carrier", "zone") if one == carrier}
-                advice = "Add it to the Zones sheet, or write one that is there."
-                advice = did_you_mean(row.zone, zones) or advice
-                yield Fault(table, index, "zone", row.zone, f"is not a zone of {carrier}", advice)
+            if row.service in carriers and row.zone.strip():
+                yield from unknown_zone(table, index, "zone", row.zone, carriers[row.service], book)
+    for index, one in enumerate(book.month.surcharges):
+        for zone in one.zones if one.service in carriers else ():
+            yield from unknown_zone("surcharges", index, "zones", zone, carriers[one.service], book)
+
+
+def unknown_zone(table: str, index: int, field: str, zone: str, carrier: str, book: Book) -> Iterator[Fault]:
+    """Yield the fault of a zone that a carrier does not have."""
+    if not book.knows("zones", ("carrier", "zone"), (carrier, zone)):
+        zones = {str(known) for one, known in book.keys("zones", "carrier", "zone") if one == carrier}
+        advice = did_you_mean(zone, zones) or "Add it to the Zones sheet, or write one that is there."
+        yield Fault(table, index, field, zone, f"is not a zone of {carrier}", advice)
 
 
 def half_served(book: Book) -> Iterator[Fault]:
@@ -55,19 +58,19 @@ def half_served(book: Book) -> Iterator[Fault]:
             yield Fault(table, index, "zone", row.zone, why, advice)
 
 
-def rates_out_of_order(book: Book) -> Iterator[Fault]:
-    """A service's rates to a zone are written from the lightest parcel up."""
-    last: dict[tuple[str, str], int | Fraction] = {}
-    for index, row in enumerate(book.month.rates):
-        before = last.get((row.service, row.zone))
-        if before is not None and row.up_to < before:
-            out_of_order = f"so the rates of {row.service} to {row.zone} fall out of order"
-            why = f"stands below {weight_text(before)}, {out_of_order}"
-            advice = "Write the rates to a zone from the lightest parcel up."
-            yield Fault("rates", index, "up_to", weight_text(row.up_to), why, advice)
-        last[row.service, row.zone] = row.up_to
+def surcharges_of_nothing(book: Book) -> Iterator[Fault]:
+    """A surcharge adds something."""
+    for index, row in enumerate(book.month.surcharges):
+        if not row.amount and not row.percent:
+            advice = "Write an amount or a percentage, or take the row out."
+            yield Fault("surcharges", index, "amount", row.name, "adds nothing", advice)
 
 
-def weight_text(grams: int | Fraction) -> str:
-    """Return a weight as people read it."""
-    return format_weight(Fraction(grams)) if grams >= 0 else f"{grams} g"
+def sizes_that_nothing_has(book: Book) -> Iterator[Fault]:
+    """What a service takes at least is no more than what it takes at most."""
+    for index, row in enumerate(book.month.services):
+        for least, most in (("min_longest", "max_longest"), ("min_second", "max_second")):
+            low, high = getattr(row, least), getattr(row, most)
+            if low is not None and high is not None and low > high:
+                why = f"is more than {book.length(high)}, the most it takes"
+                yield Fault("services", index, least, book.length(low), why, "Correct one of them.")

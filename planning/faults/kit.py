@@ -110,7 +110,7 @@ def empty_kit(book: Book) -> Iterator[Fault]:
 
 
 def empty_tiers(book: Book) -> Iterator[Fault]:
-    """Every tier's box has something in it, and is one carton."""
+    """Every tier's box has something in it, and a carton to lie in."""
     if not book.month.kit_lines or not book.whole("kit_lines", "materials"):
         return
     for index, tier in enumerate(book.month.tiers):
@@ -123,23 +123,27 @@ def empty_tiers(book: Book) -> Iterator[Fault]:
 
 
 def cartons(index: int, tier: Tier, lines: tuple[KitLine, ...], book: Book) -> Iterator[Fault]:
-    """One line of the kit is the tier's carton, one carton to a box."""
+    """A tier's boxes go into the cartons its lines name, or where none does, into any there is."""
     packaging = [line for line in lines if line.kind is ItemKind.PACKAGING and line.when is When.EVERY_BOX]
     if any(material_of(line, book) is None for line in packaging):
         return  # an unknown code is told on its own row, and might be the carton
     found = [line for line in packaging if is_carton(line, book)]
-    if not found:
-        yield tier_fault(
-            index,
-            tier,
-            "has no carton",
-            "Add packaging for it to the Kit sheet whose material has inside sizes, width, height and depth.",
+    if not found and not any(one.is_container for one in book.month.materials):
+        advice = (
+            "Add packaging for it to the Materials sheet with inside sizes, width, height and depth; the Kit sheet may say "
+            "which cartons a tier's boxes go into."
         )
-    elif len(found) > 1 or found[0].count > 1:
-        names = ", ".join(f"{line.count} x {line.item}" for line in found)
-        yield tier_fault(
-            index, tier, f"has more than one carton: {names}", "A box is packed into one carton."
-        )
+        yield tier_fault(index, tier, "has no carton", advice)
+
+
+def cartons_counted(book: Book) -> Iterator[Fault]:
+    """A line of the kit names a carton boxes may go into, and not how many there are of it."""
+    for index, line in enumerate(book.month.kit_lines):
+        if is_carton(line, book) and line.count > 1:
+            advice = "Write 1: the plan says how many parcels a box makes."
+            yield line_fault(
+                index, "count", f"{line.count:,}", f"{line.item} is more than one carton of a parcel", advice
+            )
 
 
 def is_carton(line: KitLine, book: Book) -> bool:

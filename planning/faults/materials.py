@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from kits.catalogue import Material, MaterialKind
+from kits.measures import format_weight
 from planning.faults.book import Book
 from planning.faults.model import Fault
 
@@ -81,6 +82,19 @@ def inside_larger(index: int, row: Material, book: Book) -> Iterator[Fault]:
     if row.inside_depth is not None and row.thickness is not None and row.inside_depth > row.thickness:
         why = f"inside is more than the outside thickness, {book.length(int(row.thickness))}"
         yield needless(index, "inside_depth", book.length(row.inside_depth), why, "Correct one of them.")
+
+
+def what_cartons_say(book: Book) -> Iterator[Fault]:
+    """Only a carton carries something, or is soft; a soft one has an outside depth."""
+    for index, row in enumerate(book.month.materials):
+        if row.carries is not None and not row.is_container:
+            why = f"is what a carton holds, but {row.code} has no inside sizes"
+            yield needless(
+                index, "carries", format_weight(row.carries), why, "Empty the cell, or fill those in."
+            )
+        if row.soft and not row.is_container:
+            why = f"is a kind of carton, but {row.code} has no inside sizes"
+            yield needless(index, "soft", "yes", why, "Empty the cell, or fill those in.")
 
 
 def edge_trims(book: Book) -> Iterator[Fault]:

@@ -30,6 +30,7 @@ TITLES = {
     "zones": "Zones",
     "transits": "Transit",
     "rates": "Rates",
+    "surcharges": "Surcharges",
     "guillotines": "Guillotines",
     "forecasts": "Coming months",
     "spoilages": "Spoilage",

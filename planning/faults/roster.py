@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import TypeAlias
 
 from planning.countries import COUNTRIES
 from planning.faults.book import Book
@@ -9,6 +10,11 @@ from planning.faults.club import unknown_country
 from planning.faults.limits import MOST_EACH
 from planning.faults.model import Fault
 from planning.month import Club
+from planning.postage import NoZoneError
+from planning.postage.zones import bare
+from planning.roster.rows import Subscriber
+
+Place: TypeAlias = tuple[str, str]  # a country, and how the postcode begins where zones go by it
 
 MOST_BOXES = 1_000_000  # of a month
 MOST_WAVES = 25_000  # each is a file of slips and one of picks
@@ -49,44 +55,67 @@ def unknown_countries(book: Book) -> Iterator[Fault]:
 
 
 def countries_out_of_reach(book: Book) -> Iterator[Fault]:
-    """Every country with an active subscriber has a zone to which some service goes; told once a country."""
-    active = [(index, row.country) for index, row in enumerate(book.month.subscribers) if row.active]
-    heads = Counter(country for _, country in active)
-    first = {country: index for index, country in reversed(active)}
-    for country, index in first.items():
-        if country in COUNTRIES and (why := out_of_reach(country, book)):
-            people = (
-                "1 active subscriber" if heads[country] == 1 else f"{heads[country]:,} active subscribers"
-            )
-            value = f"{country} ({COUNTRIES[country]}, {people})"
-            yield Fault("subscribers", index, "country", value, why, ADD_ZONE)
+    """Every place with an active subscriber has a zone to which some service goes; told once a place."""
+    active = [(index, place_of(row, book)) for index, row in enumerate(book.month.subscribers) if row.active]
+    heads = Counter(place for _, place in active)
+    first = {place: index for index, place in reversed(active)}
+    for place, index in first.items():
+        if place[0] in COUNTRIES and (why := out_of_reach(place, book)):
+            people = "1 active subscriber" if heads[place] == 1 else f"{heads[place]:,} active subscribers"
+            yield unreached(index, place, people, why)
 
 
 def rows_out_of_reach(book: Book) -> Iterator[Fault]:
-    """Every active subscriber is in a country to which some service goes; told of each."""
-    active = [(index, row.country) for index, row in enumerate(book.month.subscribers) if row.active]
-    why = {
-        country: out_of_reach(country, book)
-        for country in {country for _, country in active} & COUNTRIES.keys()
-    }
-    for index, country in active:
-        if why.get(country):
-            value = f"{country} ({COUNTRIES[country]})"
-            yield Fault("subscribers", index, "country", value, why[country], ADD_ZONE)
+    """Every active subscriber is in a place to which some service goes; told of each."""
+    active = [(index, place_of(row, book)) for index, row in enumerate(book.month.subscribers) if row.active]
+    why = {place: out_of_reach(place, book) for place in {place for _, place in active}}
+    for index, place in active:
+        if place[0] in COUNTRIES and why[place]:
+            yield unreached(index, place, "", why[place])
 
 
-def out_of_reach(country: str, book: Book) -> str:
-    """Say why no service goes to a country, nothing if one does or one might."""
+def place_of(row: Subscriber, book: Book) -> Place:
+    """Return a country, with as much of the postcode as any carrier's zones there go by."""
+    return row.country, bare(row.postcode)[: book.told_apart.get(row.country, 0)]
+
+
+def unreached(index: int, place: Place, people: str, why: str) -> Fault:
+    """Word the fault of a place to which no service goes."""
+    country, postcode = place
+    where = [
+        COUNTRIES[country],
+        *([f"postcode {postcode}"] if postcode else []),
+        *([people] if people else []),
+    ]
+    field = "postcode" if postcode else "country"
+    return Fault("subscribers", index, field, f"{country} ({', '.join(where)})", why, ADD_ZONE)
+
+
+def out_of_reach(place: Place, book: Book) -> str:
+    """Say why no service goes to a place, nothing if one does or one might."""
     if not book.whole("zones", "services"):
         return ""
-    places = [(row.carrier, row.zone) for row in book.month.zones if row.country == country]
-    if not places:
-        return "has no zone at any carrier"
+    places, without = zones_of(place, book)
     for carrier, zone in places:
         for service in book.services_by_carrier.get(carrier, ()):
             key = service, zone
             # a service with one of the two is told on its own row
             if any(book.knows(table, ("service", "zone"), key) for table in ("transits", "rates")):
                 return ""
+    if not places:
+        reasons = f": {'; '.join(without)}" if without else ""
+        return f"has no zone at any carrier{reasons}"
     names = " or ".join(f"{zone} of {carrier}" for carrier, zone in places)
     return f"lies in {names}, where no service has transit days and rates"
+
+
+def zones_of(place: Place, book: Book) -> tuple[list[tuple[str, str]], list[str]]:
+    """Return the zones of a place by carrier, and why a carrier that goes to its country has none."""
+    places, without = [], []
+    for carrier, country in book.zones.rows:
+        if country == place[0]:
+            try:
+                places.append((carrier, book.zones.zone(carrier, *place)))
+            except NoZoneError as error:
+                without.append(str(error))
+    return places, without

@@ -13,7 +13,20 @@ LONGEST_TEXT = 32_767  # what one cell of a workbook holds
 LONGEST_CODE = 40  # characters; it must fit a column, a label and a bar code
 LONGEST_NAME = 120  # what still fits a line or two of a slip, a ticket and an order
 LONGEST_OF = dict.fromkeys(
-    ("code", "reference", "role", "piece", "page", "carrier", "zone", "operation", "slot", "promotion"),
+    (
+        "code",
+        "reference",
+        "role",
+        "piece",
+        "page",
+        "carrier",
+        "zone",
+        "prefix",
+        "last",
+        "operation",
+        "slot",
+        "promotion",
+    ),
     LONGEST_CODE,
 ) | {
     "address": 600,

@@ -8,15 +8,17 @@ from itertools import repeat
 from django.db import connection
 
 from planning.calendar import YearMonth
-from planning.listing.sql import Asks, large_statement, people, read_key
+from planning.listing.sql import Asks, beginning, large_statement, people, read_key
 from planning.month import Month
-from planning.problems import occasions_of, profile_of, zones_by_country
+from planning.problems import Destinations, occasions_of, profile_of
 from planning.roster import Contents, Occasions, Profile, RosterProblem, RosterResult, contents_for
 from planning.roster.boxes import Filled
+from planning.roster.model import Zones
 
 CHUNK = {"postgresql": 50_000, "sqlite": 20_000}  # places in the roster; a second or two of work
 
 COUNT = "SELECT position / {size:d} AS chunk, key, COUNT(*) FROM ({people}) p GROUP BY 1, 2"
+BEGINNINGS = "SELECT DISTINCT s.country, {begins} FROM planning_subscriber s WHERE s.month_id = %(month)s"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,7 @@ class CountedRoster:
 
     month: YearMonth
     occasions: Occasions
+    asks: Asks
     profiles: Mapping[str, Profile]
     chunks: Mapping[tuple[int, int], Mapping[str, int]]
 
@@ -90,16 +93,32 @@ class CountedRoster:
 def count_roster(month_pk: int, month: Month, size: int | None = None) -> CountedRoster:
     """Count a month's roster where it lies. month: its book, without people; size: places in a chunk."""
     size, occasions = size or CHUNK[connection.vendor], occasions_of(month)
-    asks = Asks.of(occasions)
+    destinations = Destinations(month.zones)
+    asks = Asks.of(occasions, alike_postcodes(month_pk, destinations))
     chunks: defaultdict[tuple[int, int], dict[str, int]] = defaultdict(dict)
     with large_statement() as cursor:
         cursor.execute(COUNT.format(size=size, people=people(asks)), asks.values | {"month": month_pk})
         for chunk, key, heads in cursor:
             chunks[chunk * size, (chunk + 1) * size][key] = heads
-    zones = zones_by_country(month)
     tiers = frozenset(tier.code for tier in month.tiers)
     profiles = {}
     for key in dict.fromkeys(key for counted in chunks.values() for key in counted):
         one, orders = read_key(key)
-        profiles[key] = profile_of(one, orders, zones.get(one.country, ()), tiers, occasions)
-    return CountedRoster(month.club.month, occasions, profiles, dict(sorted(chunks.items())))
+        profiles[key] = profile_of(one, orders, destinations.of(one), tiers, occasions)
+    return CountedRoster(month.club.month, occasions, asks, profiles, dict(sorted(chunks.items())))
+
+
+def alike_postcodes(month_pk: int, destinations: Destinations) -> Iterator[tuple[str, str, str]]:
+    """Yield how postcodes begin where zones go by them, each with one that stands for all in the same zones.
+
+    So there are as many keys as zones, and not as many as postcodes.
+    """
+    lengths = {country: length for country, length in destinations.told_apart.items() if length}
+    if not lengths:
+        return
+    with large_statement() as cursor:
+        cursor.execute(BEGINNINGS.format(begins=beginning(lengths)), {"month": month_pk})
+        found = sorted(row for row in cursor if row[0] in lengths)
+    first: dict[tuple[str, Zones], str] = {}
+    for country, begins in found:
+        yield country, begins, first.setdefault((country, destinations.zones(country, begins)), begins)

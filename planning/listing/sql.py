@@ -4,7 +4,7 @@ Alike people have the same key. The few places where the two databases spell a t
 """
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
@@ -15,6 +15,8 @@ from django.db.backends.utils import CursorWrapper
 from django.db.transaction import atomic
 
 from planning.calendar import YearMonth
+from planning.countries import COUNTRIES
+from planning.postage.zones import bare
 from planning.roster import Besides, Occasions, OneOffOrder, Subscriber
 from planning.roster.model import OTHER
 
@@ -25,13 +27,17 @@ SPELLED = {
         "goods": "CAST(json_object_agg(item, n ORDER BY item) AS text)",
         "values": "SELECT {columns} FROM json_array_elements(CAST(%({name})s AS json)) AS each(v)",
         "int": "CAST(v->>{at} AS integer)",
+        "text": "v->>{at}",
         "find": "strpos",
+        "bare": "upper(regexp_replace(s.postcode, '[^A-Za-z0-9]', '', 'g'))",
     },
     "sqlite": {
         "goods": "json_group_object(item, n)",
         "values": "SELECT {columns} FROM json_each(%({name})s)",
         "int": "json_extract(value, '$[{at}]')",
+        "text": "json_extract(value, '$[{at}]')",
         "find": "instr",
+        "bare": "bare_postcode(s.postcode)",
     },
 }
 
@@ -41,7 +47,7 @@ SELECT s.position, s.reference,
        || '\x1f' || COALESCE(substr(CAST(s.joined AS text), 1, 7), '') || '\x1f' || s.skips
        || '\x1f' || CASE WHEN s.sent IS NULL THEN '' WHEN s.sent IN ({sent}) THEN CAST(s.sent AS text) ELSE '{other}' END
        || '\x1f' || {promotions}
-       || '\x1f' || s.country || '\x1f' || COALESCE(g.goods, '') AS key
+       || '\x1f' || s.country || '\x1f' || {postcode} || '\x1f' || COALESCE(g.goods, '') AS key
 FROM planning_subscriber s
 LEFT JOIN (
     SELECT subscriber, {goods} AS goods
@@ -49,10 +55,14 @@ LEFT JOIN (
           WHERE month_id = %(month)s {whose} GROUP BY subscriber, why, item) each_good
     GROUP BY subscriber
 ) g ON g.subscriber = s.reference
+{alike}
 WHERE s.month_id = %(month)s {places}
 """
 """Months of joining are enough: the day within one changes nothing. Of boxes so far and promotions only what a rule asks for
-is in the key, so that there are not as many keys as people."""
+is in the key, so that there are not as many keys as people; and of postcodes one for all that lie in the same zones."""
+ALIKE = """
+LEFT JOIN ({table}) alike ON alike.country = s.country AND alike.begins = {begins}
+"""
 PROMOTION = "CASE WHEN {find}(s.promotions, CAST(%({name})s AS text)) > 0 THEN CAST(%({name})s AS text) || ',' ELSE '' END"
 PLACES = "AND s.position >= %(first)s AND s.position < %(end)s"
 WHOSE = (
@@ -62,35 +72,70 @@ WHOSE = (
 
 @dataclass(frozen=True, slots=True)
 class Asks:
-    """What the rules ask of a subscriber, as the statement takes it. sent: boxes before; promotions: codes."""
+    """What the rules and the carriers ask of a subscriber, as the statement takes it.
+
+    sent: boxes before; promotions: codes. alike: country, how a postcode begins there, and the beginning that stands for
+    all in the same zones; none for countries where no zone goes by the postcode.
+    """
 
     sent: tuple[int, ...] = ()
     promotions: tuple[str, ...] = ()
+    alike: tuple[tuple[str, str, str], ...] = ()
 
     @classmethod
-    def of(cls, occasions: Occasions) -> "Asks":
-        """Return what a month's rules ask."""
+    def of(cls, occasions: Occasions, alike: Iterable[tuple[str, str, str]] = ()) -> "Asks":
+        """Return what a month's rules and zones ask."""
         before = tuple(number - 1 for number in sorted(occasions.numbers))
-        return cls(before, tuple(sorted(occasions.promotions)))
+        return cls(before, tuple(sorted(occasions.promotions)), tuple(alike))
+
+    @property
+    def codes(self) -> dict[str, str | int]:
+        """Each promotion's code as it stands in a list."""
+        return {f"code{at}": json.dumps(code, ensure_ascii=False) for at, code in enumerate(self.promotions)}
 
     @property
     def values(self) -> dict[str, str | int]:
-        """The statement's own parameters: each code as it stands in a list."""
-        return {f"code{at}": json.dumps(code, ensure_ascii=False) for at, code in enumerate(self.promotions)}
+        """The statement's own parameters."""
+        return self.codes | {"alike": json.dumps(self.alike)}
 
 
 def people(asks: Asks, *, some: bool = False) -> str:
     """Return the statement that yields position, reference and key of a month's subscribers, or of some places of them."""
     spelled = SPELLED[connection.vendor]
-    codes = [PROMOTION.format(find=spelled["find"], name=name) for name in asks.values]
+    codes = [PROMOTION.format(find=spelled["find"], name=name) for name in asks.codes]
     return PEOPLE.format(
         goods=spelled["goods"],
         sent=", ".join(map(str, asks.sent)) or "NULL",
         other=OTHER,
         promotions=" || ".join(codes) or "''",
+        postcode="COALESCE(alike.stands_for, '')" if asks.alike else "''",
+        alike=alike_table(asks) if asks.alike else "",
         whose=WHOSE.format(places=PLACES) if some else "",
         places=PLACES if some else "",
     )
+
+
+def alike_table(asks: Asks) -> str:
+    """Return the join to what stands for a postcode."""
+    spelled = SPELLED[connection.vendor]
+    named = (
+        f"{spelled['text'].format(at=at)} AS {column}"
+        for at, column in enumerate(("country", "begins", "stands_for"))
+    )
+    table = spelled["values"].format(columns=", ".join(named), name="alike")
+    lengths = {country: len(begins) for country, begins, _ in sorted(asks.alike, key=lambda one: len(one[1]))}
+    return ALIKE.format(table=table, begins=beginning(lengths))
+
+
+def beginning(lengths: Mapping[str, int]) -> str:
+    """Return the expression of how a postcode begins, as far as zones go by it in its country. lengths: by ISO code."""
+    postcode = SPELLED[connection.vendor]["bare"]
+    cases = " ".join(
+        f"WHEN '{country}' THEN substr({postcode}, 1, {length})"
+        for country, length in sorted(lengths.items())
+        if country in COUNTRIES
+    )
+    return f"CASE s.country {cases} ELSE '' END"
 
 
 @contextmanager
@@ -107,6 +152,8 @@ def large_statement() -> Iterator[CursorWrapper]:
                 "SET LOCAL work_mem = '64MB'; SET LOCAL jit = off; SET LOCAL enable_nestloop = off; "
                 "SET LOCAL enable_mergejoin = off"
             )
+        else:
+            connection.connection.create_function("bare_postcode", 1, bare, deterministic=True)
         yield cursor
 
 
@@ -119,13 +166,14 @@ def table_of(name: str, *columns: str) -> str:
 
 def read_key(key: str) -> tuple[Subscriber, list[OneOffOrder]]:
     """Return a subscriber with this key and their one-off orders, for the roster step's own rule."""
-    tier, quantity, active, joined, skips, sent, codes, country, goods = key.split(SEPARATOR)
+    tier, quantity, active, joined, skips, sent, codes, country, postcode, goods = key.split(SEPARATOR)
     one = Subscriber(
         reference="",
         name="",
         address_1="",
         city="",
         country=country,
+        postcode=postcode,
         tier=tier,
         quantity=int(quantity),
         active=active in ("1", "true"),

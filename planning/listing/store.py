@@ -54,7 +54,7 @@ def start_listing(row: Plan, plan: MonthPlan, counted: CountedRoster) -> None:
         plan=row,
         stretches=json.dumps([astuple(one) for one in stretches(plan.waves, classes)]),
         wave_size=size_of(plan.waves),
-        asks=asdict(Asks.of(counted.occasions)),
+        asks=asdict(counted.asks),
         chunks=[
             [chunk.first, chunk.end, chunk.serial, list(chunk.starts.items())]
             for chunk in counted.starts(lines)

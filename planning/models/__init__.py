@@ -2,7 +2,7 @@
 
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
-from planning.models.carriers import Rate, Service, Transit, Zone
+from planning.models.carriers import Rate, Service, SurchargeRow, Transit, Zone
 from planning.models.customs import CustomsFact
 from planning.models.edits import Edit, EditState
 from planning.models.intake import Intake, IntakeRow, Step
@@ -83,6 +83,7 @@ __all__ = [
     "StockMove",
     "Subscriber",
     "SubstituteRow",
+    "SurchargeRow",
     "TierAim",
     "TrackingList",
     "TrackingNumber",

@@ -1,70 +1,83 @@
-"""The rule of the packing step."""
+"""The rule of the packing step: cartons by `cartons/`, then each box's lines, weight and minutes."""
 
-from collections.abc import Iterator, Sequence
-from fractions import Fraction
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
 
-from kits.measures import MM, format_length
-from planning.packing.model import (
-    BoxProblem,
-    BoxSpec,
-    Container,
-    PackingProblem,
-    PackingResult,
-    PackItem,
-    PackLine,
+from planning.packing.cartons import (
+    Carton,
+    CartonsProblem,
+    PackedBox,
+    PackedParcel,
+    ToPack,
+    plan_cartons,
+    put_into,
 )
+from planning.packing.items import PackLine, merged
+from planning.packing.model import BoxProblem, BoxSpec, PackingProblem, PackingResult
 
 
 def plan_packing(problem: PackingProblem) -> PackingResult:
-    """Work out weight, stack, fit and minutes of every different box."""
+    """Work out cartons, parcels, weight and minutes of every different box. Raises CartonError."""
     return PackingResult(boxes=tuple(box_spec(box, problem) for box in problem.boxes))
 
 
 def box_spec(box: BoxProblem, problem: PackingProblem) -> BoxSpec:
-    """Work out one box."""
-    carton = box.container.weight if box.container else Fraction(0)
-    nominal = sum((line.item.weight * line.count for line in box.lines), carton)
-    paper = sum((line.item.weight * line.count for line in box.lines if line.item.paper), Fraction(0))
-    stack = sum((line.item.thickness * line.count for line in box.lines), Fraction(0))
+    """Work out one box. What fits no carton goes into the roomiest with all the rest, and is told."""
+    asked = cartons_problem(box, problem)
+    packed = packed_box(asked)
+    parcels, faults = packed.parcels, packed.faults
+    if packed.left and box.cartons:
+        parcels = (put_into(roomiest(box.cartons), merged(box.lines + box.wrapping), asked),)
+    if not box.cartons:
+        faults = ("no carton is named for it",)
+    lines = all_lines(box, parcels)
+    more = max(len(parcels) - 1, 0)
     return BoxSpec(
         contents=box.contents,
         boxes=box.boxes,
-        lines=box.lines,
-        container=box.container,
-        weight=nominal,
-        heaviest=nominal + paper * Fraction(problem.weight_tolerance) / 100,
-        stack=stack,
-        minutes=problem.minutes_per_box + len(box.lines) * problem.minutes_per_line,
-        faults=tuple(misfits(box, stack, problem.flat_clearance)),
+        lines=lines,
+        parcels=parcels,
+        least=packed.least if parcels == packed.parcels else len(parcels),
+        minutes=problem.minutes_per_box
+        + len(lines) * problem.minutes_per_line
+        + more * problem.minutes_per_parcel,
+        faults=faults,
         signature=box.signature,
         extras=box.extras,
         without=box.without,
     )
 
 
-def misfits(box: BoxProblem, stack: Fraction, clearance: int) -> Iterator[str]:
-    """Yield why the contents do not fit the carton."""
-    if box.container is None:
-        yield "no carton is named for it"
-        return
-    for item in too_wide(box.lines, box.container, clearance):
-        inside = f"{format_length(box.container.inside[0])} x {format_length(box.container.inside[1])}"
-        size = f"{format_length(item.width or 0)} x {format_length(item.height or 0)}"
-        yield (
-            f"{item.name}, {size}, does not lie flat in {box.container.name}, {inside} inside, with "
-            f"{format_length(clearance)} to spare"
-        )
-    if stack > box.container.inside[2]:
-        over = Fraction(stack - box.container.inside[2], MM)
-        yield f"the stack is {float(over):.1f} mm higher than {box.container.name} is deep inside"
+@lru_cache(maxsize=4_096)  # other counts of the same boxes, as a cost curve asks for them, are packed alike
+def packed_box(asked: CartonsProblem) -> PackedBox:
+    """Return the parcels of one box."""
+    return plan_cartons(asked).boxes[0]
 
 
-def too_wide(lines: Sequence[PackLine], container: Container, clearance: int) -> Iterator[PackItem]:
-    """Yield the items that lie flat neither way round."""
-    room = sorted(side - clearance for side in container.inside[:2])
-    for line in lines:
-        if line.item.width is None or line.item.height is None:
-            continue
-        short, long = sorted((line.item.width, line.item.height))
-        if short > room[0] or long > room[1]:
-            yield line.item
+def cartons_problem(box: BoxProblem, problem: PackingProblem) -> CartonsProblem:
+    """Ask for the cartons of one box."""
+    return CartonsProblem(
+        boxes=(ToPack(name=box.contents.name, lines=box.lines, wrapping=box.wrapping),),
+        cartons=box.cartons,
+        clearance=problem.flat_clearance,
+        weight_tolerance=problem.weight_tolerance,
+        limits=problem.limits,
+        near=problem.near,
+    )
+
+
+def roomiest(cartons: Sequence[Carton]) -> Carton:
+    """Return the carton with the most room inside, of equal ones the first by code."""
+    return min(cartons, key=lambda one: (-volume(one.container.inside), one.container.item))
+
+
+def volume(sides: tuple[int, int, int]) -> int:
+    """Return the volume of three sides."""
+    return sides[0] * sides[1] * sides[2]
+
+
+def all_lines(box: BoxProblem, parcels: Sequence[PackedParcel]) -> tuple[PackLine, ...]:
+    """Return the lines of all parcels added up: the box's own, then the wrapping of each parcel."""
+    times = max(len(parcels), 1)
+    return merged((*box.lines, *(replace(one, count=one.count * times) for one in box.wrapping)))

@@ -31,7 +31,7 @@ from planning.postage.volume import (
     length_and_girth,
     volume_weight,
 )
-from planning.postage.zones import Area, ZoneChart, ZoneRow
+from planning.postage.zones import Area, ZoneChart, ZoneRow, zone_disputes
 
 __all__ = [
     "Area",
@@ -62,4 +62,5 @@ __all__ = [
     "plan_postage",
     "postage_faults",
     "volume_weight",
+    "zone_disputes",
 ]

@@ -137,14 +137,15 @@ class PostageProblem:
 class Quote:
     """What a service asks for a parcel.
 
-    charged: grams looked up in the bands. by_volume: the volume counted for more than the weight. surcharges: names and
-    amounts in the order of the rows. notes: what was not looked at.
+    charged: grams looked up in the bands. counted: grams that the volume counts as, 0 where it does not. up_to: grams to
+    which its band goes. surcharges: names and amounts in the order of the rows. notes: what was not looked at.
     """
 
     service: str
     zone: str
     charged: Fraction
-    by_volume: bool
+    counted: Fraction
+    up_to: int | Fraction
     postage: Decimal
     surcharges: tuple[tuple[str, Decimal], ...] = ()
     notes: tuple[str, ...] = ()

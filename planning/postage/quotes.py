@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from kits.measures import round_money
 from planning.postage.errors import NoZoneError, PostageError
@@ -23,6 +24,7 @@ from planning.postage.tables import band_of, table_on, tariff_faults
 from planning.postage.volume import length_and_girth, volume_weight
 
 
+@lru_cache(maxsize=8)  # other counts of the same parcels, as a cost curve asks for them, cost the same each
 def plan_postage(problem: PostageProblem) -> PostageResult:
     """Price every parcel by every service."""
     faults = (
@@ -79,7 +81,8 @@ def priced(parcel: PostParcel, tariff: Tariff, zone: str, exponent: int) -> Quot
         service=tariff.service,
         zone=zone,
         charged=charged,
-        by_volume=counted > parcel.weight,
+        counted=counted,
+        up_to=band.up_to,
         postage=band.price,
         surcharges=tuple(added(parcel, tariff, zone, band.price, exponent)),
         notes=tuple(unseen(parcel, tariff)),

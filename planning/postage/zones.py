@@ -7,14 +7,17 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from string import ascii_letters, digits
 
 from planning.countries import COUNTRIES, country_hint
 from planning.postage.errors import NoZoneError, PostageError
 
+ALPHABET = frozenset(ascii_letters + digits)  # of postcodes: common practice, no source
+
 
 def bare(postcode: str) -> str:
     """Return a postcode in capitals without blanks and hyphens: carriers differ in where they put these."""
-    return "".join(filter(str.isalnum, postcode.upper()))
+    return "".join(letter for letter in postcode if letter in ALPHABET).upper()
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -32,6 +35,8 @@ class Area:
         if self.country not in COUNTRIES:
             raise PostageError(f"{self.country!r} is no country code of ISO 3166-1{hint(self.country)}")
         first, last = bare(self.prefix), bare(self.last)
+        if self.prefix and not first:
+            raise PostageError(f"no postcode begins with {self.prefix!r}: write letters and digits")
         if last and (len(first) != len(last) or first > last):
             raise PostageError(
                 f"{self.prefix} to {self.last} is no span of postcodes: write such as 900 to 918"
@@ -119,17 +124,14 @@ def hint(country: str) -> str:
     return f": write {meant} for {COUNTRIES[meant]}" if meant else ": write two letters, such as DE"
 
 
-def zone_faults(rows: Iterable[ZoneRow]) -> Iterator[str]:
-    """Yield the rows that say as much of the same postcodes as others, and another zone."""
+def zone_disputes(rows: Iterable[ZoneRow]) -> Iterator[tuple[ZoneRow, ZoneRow]]:
+    """Yield pairs of rows that say as much of the same postcodes, and another zone."""
     ordered = sorted(rows, key=level)
     for _, alike in groupby(ordered, key=lambda row: level(row)[:3]):
         reach: ZoneRow | None = None
         for row in alike:
             if reach and row.area.span[0] <= reach.area.span[1] and row.zone != reach.zone:
-                yield (
-                    f"{row.carrier} counts {reach.area.words} to {reach.zone} and {row.area.words} to {row.zone}: "
-                    "take one out, or make them not overlap"
-                )
+                yield reach, row
             reach = row if reach is None or row.area.span[1] > reach.area.span[1] else reach
 
 

@@ -8,6 +8,7 @@ from planning.problems.contents import contents_problem, occasions_of
 from planning.problems.cost import cost_problem
 from planning.problems.customs import customs_facts
 from planning.problems.cutting import cutting_problem
+from planning.problems.destinations import Destinations
 from planning.problems.forecast import forecast_problem
 from planning.problems.larger import larger_sheets, size_jobs
 from planning.problems.lots import lots_problem
@@ -15,11 +16,12 @@ from planning.problems.overs import overs_problem
 from planning.problems.packing import packing_problem
 from planning.problems.postage import postage_problem
 from planning.problems.requirements import requirements_problem
-from planning.problems.roster import profile_of, profiles, roster_problem, zones_by_country
+from planning.problems.roster import profile_of, profiles, roster_problem
 from planning.problems.shipping import shipping_problem
 from planning.problems.working_days import promised_day
 
 __all__ = [
+    "Destinations",
     "allocation_problem",
     "balance_problem",
     "buying_problem",
@@ -42,5 +44,4 @@ __all__ = [
     "roster_problem",
     "shipping_problem",
     "size_jobs",
-    "zones_by_country",
 ]

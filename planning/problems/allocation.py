@@ -97,10 +97,7 @@ def group_code(contents: Contents, joined: YearMonth | None) -> str:
 
 def uses_of(spec: BoxSpec, short: set[str]) -> Iterator[Uses]:
     """Yield what one box holds of what is short."""
-    held = Counter({line.item.item: line.count for line in spec.lines})
-    if spec.container is not None:
-        held[spec.container.item] += 1
-    for name, count in held.items():
+    for name, count in spec.held.items():
         if name in short:
             yield Uses(material=name, each=count)
 

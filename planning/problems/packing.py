@@ -11,7 +11,8 @@ from planning.contents import Assortment, ContentsResult
 from planning.cutting import CuttingResult
 from planning.month import Month
 from planning.names import names_of, thing
-from planning.packing import BoxProblem, Container, Extra, PackingProblem, PackItem, PackLine, Without
+from planning.packing import BoxProblem, Carton, Extra, PackingProblem, PackItem, PackLine, Without
+from planning.problems.cartons import cartons_by_tier, limits_of
 from planning.problems.items import length_code
 from planning.problems.requirements import all_pre_cuts, bill_of
 from planning.requirements import Demand, Kind, RequirementsProblem, item, kind_of, plan_requirements
@@ -29,13 +30,18 @@ def packing_problem(
         boxes[one.contents] += one.boxes
     filled = {one.held: one.contents for one in contents.boxes}
     shelf = Shelf(month, cutting)
-    cartons = {item(Kind.MATERIAL, one.code): carton(one) for one in month.materials if one.is_container}
+    cartons = cartons_by_tier(month, boxes.total())
     return PackingProblem(
-        boxes=tuple(box_problem(one, filled[one], boxes[one], shelf, cartons) for one in sorted(boxes)),
+        boxes=tuple(
+            box_problem(one, filled[one], boxes[one], shelf, cartons[one.tier]) for one in sorted(boxes)
+        ),
         flat_clearance=month.club.flat_clearance,
         weight_tolerance=month.club.weight_tolerance,
         minutes_per_box=month.club.minutes_per_box,
         minutes_per_line=month.club.minutes_per_line,
+        minutes_per_parcel=month.club.minutes_per_parcel,
+        limits=limits_of(month),
+        near=month.club.just_over,
     )
 
 
@@ -62,26 +68,28 @@ class Shelf:
                 counts[use.item] += use.count
         return counts
 
+    def lines(self, goods: Iterable[tuple[str, int]]) -> tuple[PackLine, ...]:
+        """Return goods as the bench sees them."""
+        counts = self.leaves(goods)
+        lines = [PackLine(item=self.items[name], count=count) for name, count in counts.items() if count]
+        return tuple(sorted(lines, key=lambda line: self.bench_order(line.item)))
+
     def bench_order(self, one: PackItem) -> tuple[bool, int]:
         """Order a box's lines as the catalogue has them, wrapping last."""
         return one.packaging, self._order[one.item]
 
 
 def box_problem(
-    contents: Contents, goods: Assortment, boxes: int, shelf: Shelf, cartons: dict[str, Container]
+    contents: Contents, goods: Assortment, boxes: int, shelf: Shelf, cartons: tuple[Carton, ...]
 ) -> BoxProblem:
-    """List what one box holds, its carton apart."""
+    """List what one box holds, and what wraps each of its parcels."""
     wrapping = item(Kind.WRAPPING if contents.kit else Kind.ORDER_WRAPPING, contents.tier)
-    counts = shelf.leaves([*goods.goods, (wrapping, 1)])
-    container = next((cartons[name] for name in counts if name in cartons), None)
-    if container is not None:
-        counts[container.item] -= 1
-    lines = (PackLine(item=shelf.items[name], count=count) for name, count in counts.items() if count)
     return BoxProblem(
         contents=contents,
         boxes=boxes,
-        lines=tuple(sorted(lines, key=lambda line: shelf.bench_order(line.item))),
-        container=container,
+        lines=shelf.lines(goods.goods),
+        wrapping=shelf.lines([(wrapping, 1)]),
+        cartons=cartons,
         signature=goods.signature,
         extras=tuple(extras_of(contents, shelf)),
         without=tuple(without(contents, shelf)),
@@ -155,17 +163,4 @@ def length_item(roll: Material, length: int) -> PackItem:
         name=f"{roll.name}, {format_length(length)}",
         weight=roll.weight_of_length(length),
         thickness=roll.thickness or Fraction(0),
-    )
-
-
-def carton(one: Material) -> Container:
-    """Return a carton: room inside, size outside (as the inside where the outside is not known)."""
-    inside = (one.inside_width or 0, one.inside_height or 0, one.inside_depth or 0)
-    outside = (one.width or inside[0], one.height or inside[1], max(int(one.thickness or 0), inside[2]))
-    return Container(
-        item=item(Kind.MATERIAL, one.code),
-        name=one.name,
-        weight=one.weight_each(),
-        inside=inside,
-        outside=outside,
     )

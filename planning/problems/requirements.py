@@ -8,6 +8,8 @@ from kits.kit import Direction, ItemKind, KitLine, PreCut, When
 from kits.recipe import CutBy, RecipePiece
 from planning.month import Month
 from planning.overs import Operation
+from planning.packing import PackingResult
+from planning.problems.cartons import carton_codes, is_choice
 from planning.problems.items import kit_item, length_code
 from planning.recipes import paper_roles, recipe_pieces
 from planning.requirements import (
@@ -24,18 +26,49 @@ from planning.requirements import (
 from planning.roster import Contents, RosterResult
 
 
-def requirements_problem(month: Month, roster: RosterResult) -> RequirementsProblem:
-    """Ask for everything the month's boxes hold."""
+def requirements_problem(
+    month: Month, roster: RosterResult, packing: PackingResult | None = None
+) -> RequirementsProblem:
+    """Ask for everything the month's boxes hold.
+
+    packing: how they are packed, as soon as that is known; until then each is one parcel, without its carton.
+    """
     asked: Counter[str] = Counter()
     for one in roster.classes:
         for demand in demands_of(one.contents):
             asked[demand.item] += demand.count * one.boxes
+    bill = (*bill_of(month), *single_lines(asked))
+    if packing is not None:
+        asked.update(wrapping_of_more(packing))
+        cartons = tuple(carton_lines(packing))
+        asked.update({line.parent: 1 for line in cartons})
+        bill += cartons
     return RequirementsProblem(
         demands=tuple(Demand(item=name, count=count) for name, count in sorted(asked.items())),
-        bill=(*bill_of(month), *single_lines(asked)),
+        bill=bill,
         on_hand=tuple(pieces_on_shelf(month)),
         overs=tuple(overs_of(month)),
     )
+
+
+def wrapping_of_more(packing: PackingResult) -> Counter[str]:
+    """Count what wraps the parcels of boxes beyond their first."""
+    more: Counter[str] = Counter()
+    for spec in packing.boxes:
+        kind = Kind.WRAPPING if spec.contents.kit else Kind.ORDER_WRAPPING
+        more[item(kind, spec.contents.tier)] += spec.boxes * max(len(spec.parcels) - 1, 0)
+    return +more
+
+
+def carton_lines(packing: PackingResult) -> Iterator[BillLine]:
+    """Yield how many of each carton all boxes of a tier go into, and all its parcels of one-off goods alone."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for spec in packing.boxes:
+        kind = Kind.CARTONS if spec.contents.kit else Kind.ORDER_CARTONS
+        for one, count in spec.cartons.items():
+            counts[item(kind, spec.contents.tier), one.item] += count * spec.boxes
+    for (parent, name), count in sorted(counts.items()):
+        yield BillLine(parent=parent, item=name, per=count)
 
 
 def demands_of(contents: Contents) -> Iterator[Demand]:
@@ -76,7 +109,7 @@ def single_item(demand: str) -> str:
 
 def tier_of(demand: str) -> str:
     """Return the tier whose boxes a demand is for, nothing where it is somebody's own."""
-    if kind_of(demand) in (Kind.KIT, Kind.WRAPPING):
+    if kind_of(demand) in (Kind.KIT, Kind.WRAPPING, Kind.CARTONS):
         return code_of(demand)
     return code_of(demand).partition(";")[0] if kind_of(demand) in (Kind.ADDED, Kind.LEFT_OUT) else ""
 
@@ -88,7 +121,10 @@ def bill_of(month: Month) -> tuple[BillLine, ...]:
 
 def kit_bill(month: Month) -> Iterator[BillLine]:
     """Yield what the kit sheet puts into each tier's box; as a welcome it is there for the booklet."""
+    cartons = carton_codes(month)
     for line in month.kit_lines:
+        if is_choice(line, cartons):
+            continue  # which of them a box goes into is decided when it is packed
         for tier in line.tiers or tuple(tier.code for tier in month.tiers):
             for kind in parents_of(line):
                 yield BillLine(parent=item(kind, tier), item=kit_item(line), per=line.count)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from planning.calendar import YearMonth
 from planning.month import Month
 from planning.problems.contents import occasions_of
+from planning.problems.destinations import Destinations
 from planning.roster import Besides, Occasions, OneOffOrder, Profile, RosterProblem, Subscriber
 from planning.roster.model import NOTHING_ASKED, Zones
 
@@ -23,11 +24,11 @@ def roster_problem(month: Month) -> RosterProblem:
 
 def profiles(month: Month) -> Iterator[tuple[Subscriber, Profile]]:
     """Yield every subscriber with what planning sees of them, in the order of the roster."""
-    zones, orders = zones_by_country(month), orders_by_subscriber(month)
+    destinations, orders = Destinations(month.zones), orders_by_subscriber(month)
     tiers, occasions = frozenset(tier.code for tier in month.tiers), occasions_of(month)
     for one in month.subscribers:
         own = orders.get(one.reference, ())
-        yield one, profile_of(one, own, zones.get(one.country, ()), tiers, occasions)
+        yield one, profile_of(one, own, destinations.of(one), tiers, occasions)
 
 
 def profile_of(
@@ -63,14 +64,6 @@ def goods_for(
 ) -> tuple[tuple[str, int], ...]:
     """Return what is wanted for a reason; kits go into boxes of their own."""
     return tuple((name, count) for name, count, why in wanted if why is kind and name not in tiers)
-
-
-def zones_by_country(month: Month) -> Mapping[str, Zones]:
-    """Return each country's zone at each carrier."""
-    zones: defaultdict[str, list[tuple[str, str]]] = defaultdict(list)
-    for row in month.zones:
-        zones[row.country].append((row.carrier, row.zone))
-    return {country: tuple(sorted(pairs)) for country, pairs in zones.items()}
 
 
 def orders_by_subscriber(month: Month) -> Mapping[str, list[OneOffOrder]]:

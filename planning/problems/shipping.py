@@ -47,13 +47,13 @@ def parcel(box_class: BoxClass, spec: BoxSpec, fares: Fares, late: dict[str, dat
     All of a class wait for the last thing that goes into any of them: which boxes the shelf should fill first, where it
     is short, is the club's to say.
     """
-    items = [line.item.item for line in spec.lines] + ([spec.container.item] if spec.container else [])
     return Parcel(
         box_class=box_class,
         fares=fares.of(box_class, spec),
         refused=fares.refusal(box_class, spec),
+        parcels=len(spec.parcels),
         minutes=spec.minutes,
-        ready=max((late[name] for name in items if name in late), default=month.club.packing_starts),
+        ready=max((late[name] for name in spec.held if name in late), default=month.club.packing_starts),
     )
 
 

@@ -12,6 +12,8 @@ class Kind(StrEnum):
     LEFT_OUT = "left out"  # what they take out of them, counted below zero
     WRAPPING = "wrapping"  # a tier's packaging for one box
     ORDER = "order"  # add-on orders and replacements
+    CARTONS = "cartons"  # the cartons of all a tier's boxes
+    ORDER_CARTONS = "order cartons"  # the cartons of all its parcels of one-off goods alone
     ORDER_WRAPPING = "order wrapping"  # packaging of a parcel of one-off goods alone
     RECIPE = "recipe"
     PIECE = "piece"  # cut by the club from a sheet

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planning.packing import BoxSpec, PackingResult
+from planning.packing import PackingResult
 from planning.roster import Contents
 from planning.shipping.model import Wave, WavePart
 
@@ -34,7 +34,7 @@ def short_picks(
     there: units by item; an item that is not among them is not looked at.
     """
     boxes = boxes_of(part for wave in waves for part in wave.parts)
-    each = {contents: held(packing.of(contents)) for contents in boxes}
+    each = {contents: packing.of(contents).held for contents in boxes}
     wanted: Counter[str] = Counter()
     for contents, number in boxes.items():
         for item, count in each[contents].items():
@@ -55,11 +55,3 @@ def boxes_of(parts: Iterable[WavePart]) -> Counter[Contents]:
     for part in parts:
         boxes[part.box_class.contents] += part.boxes
     return boxes
-
-
-def held(spec: BoxSpec) -> Counter[str]:
-    """Count what one box takes of every item, its carton included."""
-    units = Counter({line.item.item: line.count for line in spec.lines})
-    if spec.container is not None:
-        units[spec.container.item] += 1
-    return units

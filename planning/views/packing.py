@@ -3,15 +3,18 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from fractions import Fraction
 from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
-from kits.measures import MM
+from kits.measures import CM, MM
 from kits.models import Month
 from planning.names import contents_words, thing
-from planning.packing import BoxSpec
+from planning.packing import BoxSpec, PackedParcel
+from planning.packing.cartons import JustOver
+from planning.postage import length_and_girth
 from planning.requirements import Kind, item
 from planning.run import Planned
 from planning.shipping import Wave
@@ -60,7 +63,11 @@ def strip(planned: Planned) -> Strip:
         words=fit_words(planned),
         drawing="" if main is None else drawing(main, planned),
         deadline=starts(planned),
-        needs=(*map(words.sentence, (*planned.plan.contents.needs, *misfits(planned))), *planned.gaps),
+        needs=(
+            *map(words.sentence, (*planned.plan.contents.needs, *misfits(planned))),
+            *(words.sentence(one) for one in just_over(planned)),
+            *planned.gaps,
+        ),
         blocked=buying.blocks(planned),
     )
 
@@ -87,6 +94,25 @@ def misfits(planned: Planned) -> list[str]:
     return [
         f"{contents_words(spec.contents, planned.names)}: {fault}" for spec in boxes for fault in spec.faults
     ]
+
+
+def just_over(planned: Planned) -> list[str]:
+    """Return every parcel just over a carrier's limit, with what would bring it under."""
+    return [f"{name}: {one.words}" for name, _, one in over_limits(planned)]
+
+
+def over_limits(planned: Planned) -> Iterator[tuple[str, BoxSpec, JustOver]]:
+    """Yield the parcels just over a limit, by name, with their box."""
+    for spec in planned.plan.packing.boxes:
+        for at, parcel in enumerate(spec.parcels):
+            for one in parcel.just_over:
+                yield parcel_name(spec, at, planned), spec, one
+
+
+def parcel_name(spec: BoxSpec, at: int, planned: Planned) -> str:
+    """Return what a parcel is of, and which of several it is."""
+    what = contents_words(spec.contents, planned.names)
+    return f"{what}, parcel {at + 1} of {len(spec.parcels)}" if len(spec.parcels) > 1 else what
 
 
 def main_box(planned: Planned) -> BoxSpec | None:
@@ -120,6 +146,7 @@ def page(planned: Planned, waves: int = 1, there: Mapping[str, int] | None = Non
         ),
         sections=(
             Section("Boxes", tables=(box_table(planned),)),
+            Section("Parcels", tables=(parcel_table(planned), limit_table(planned))),
             *(
                 [Section("Rules at work", tables=rule_tables(planned))]
                 if planned.plan.contents.applied
@@ -137,13 +164,17 @@ def page(planned: Planned, waves: int = 1, there: Mapping[str, int] | None = Non
 
 
 def drawing(spec: BoxSpec, planned: Planned) -> str:
-    """Draw the stack of a box against its carton's depth."""
-    layers = [(line.item.name, float(line.item.thickness * line.count / MM)) for line in spec.lines]
-    depth = spec.container.inside[2] / MM if spec.container else 0.0
-    what = contents_words(spec.contents, planned.names)
-    said = f"{what}: the stack is {words.millimetres(spec.stack)} high"
-    if spec.container:
-        said += f", {spec.container.name} is {words.millimetres(spec.container.inside[2])} deep inside"
+    """Draw the stack of a box's fullest parcel against its carton's depth."""
+    fullest = spec.fullest
+    lines = fullest.lines if fullest else spec.lines
+    layers = [(line.item.name, float(line.item.thickness * line.count / MM)) for line in lines]
+    depth = fullest.carton.container.inside[2] / MM if fullest else 0.0
+    said = (
+        f"{contents_words(spec.contents, planned.names)}: the stack is {words.millimetres(spec.stack)} high"
+    )
+    if fullest:
+        inside = fullest.carton.container
+        said += f", {inside.name} is {words.millimetres(inside.inside[2])} deep inside"
     return svg(
         stack("The stack in its carton, from the side", [one for one in layers if one[1]], depth, said),
         "packing",
@@ -162,7 +193,7 @@ def box_table(planned: Planned) -> Table:
             number("Stack"),
             number("Room above"),
             number("Time each", "min"),
-            text("Fits"),
+            text("Goes into"),
         ),
         [box_line(spec, planned) for spec in planned.plan.packing.boxes],
         empty="There are no boxes to pack.",
@@ -171,15 +202,11 @@ def box_table(planned: Planned) -> Table:
 
 def box_line(spec: BoxSpec, planned: Planned) -> Line:
     """Return one different box."""
-    weighs = " + ".join(
-        f"{line.count} × {line.item.name} {words.weight(line.item.weight)}" for line in spec.lines
-    )
-    carton = f" + {spec.container.name} {words.weight(spec.container.weight)}" if spec.container else ""
     return Line(
         (
             Cell(
                 contents_words(spec.contents, planned.names),
-                sum=f"{weighs}{carton} = {words.weight(spec.weight)}",
+                sum=words.added(map(weighing, spec.parcels), words.weight(spec.weight)),
             ),
             words.count(spec.boxes),
             words.weight(spec.weight),
@@ -187,9 +214,82 @@ def box_line(spec: BoxSpec, planned: Planned) -> Line:
             words.millimetres(spec.stack),
             "–" if spec.spare_depth is None else words.millimetres(spec.spare_depth),
             str(spec.minutes.normalize()),
-            words.sentence("; ".join(spec.faults)) or (spec.container.name if spec.container else ""),
+            words.sentence("; ".join(spec.faults)) or spec.packed_in,
         ),
         needs="Does not fit" if spec.faults else "",
+    )
+
+
+def weighing(parcel: PackedParcel) -> str:
+    """Return what a parcel's weight is added up of."""
+    things = (f"{line.count} × {line.item.name} {words.weight(line.item.weight)}" for line in parcel.lines)
+    carton = parcel.carton.container
+    return " + ".join((*things, f"{carton.name} {words.weight(carton.weight)}"))
+
+
+def parcel_table(planned: Planned) -> Table:
+    """Return one line for each different parcel, as the carrier sees it."""
+    specs = [(spec, at, one) for spec in planned.plan.packing.boxes for at, one in enumerate(spec.parcels)]
+    return Table(
+        "In its carton, with the paper as heavy as its tolerance allows",
+        (
+            text("Parcel"),
+            number("Parcels"),
+            text("Carton"),
+            number("Weight"),
+            number("At most"),
+            text("Outside (cm)"),
+            number("Length and girth", "cm"),
+            number("Room above"),
+        ),
+        [
+            Line(
+                (
+                    Cell(parcel_name(spec, at, planned), sum=why_parted(spec)),
+                    words.count(spec.boxes),
+                    one.carton.container.name,
+                    words.weight(one.weight),
+                    words.weight(one.heaviest),
+                    " × ".join(words.tenths(Fraction(side, CM)) for side in one.outside),
+                    words.tenths(Fraction(length_and_girth(one.outside), CM)),
+                    words.millimetres(one.spare_depth),
+                ),
+                needs="Just over a limit" if one.just_over else "",
+            )
+            for spec, at, one in specs
+        ],
+        foot=("All", words.count(planned.plan.packing.parcels), "", "", "", "", "", ""),
+        empty="There are no parcels.",
+    )
+
+
+def why_parted(spec: BoxSpec) -> str:
+    """Say what is proved of the number of parcels of a box that makes several."""
+    if len(spec.parcels) < 2:
+        return ""
+    known = f"no packing into these cartons has fewer than {spec.least}"
+    return f"No carton takes all of it: {len(spec.parcels)} parcels, {known}"
+
+
+def limit_table(planned: Planned) -> Table:
+    """Return the parcels just over a limit."""
+    return Table(
+        f"Over a carrier's limit by no more than {planned.club.just_over.normalize():f} %",
+        (text("Parcel"), number("Boxes"), text("Limit"), number("Over"), text("What would bring it under")),
+        [
+            Line(
+                (
+                    name,
+                    words.count(spec.boxes),
+                    one.limit.name,
+                    one.by,
+                    words.sentence("; or ".join(cure.words for cure in one.nearest)) or "No single change.",
+                ),
+                needs="May be over" if one.only_if_heavy else "Over",
+            )
+            for name, spec, one in over_limits(planned)
+        ],
+        empty="No parcel is just over a limit of thickness or weight.",
     )
 
 

@@ -1,18 +1,22 @@
 """The shipping step: which day and service each box leaves by."""
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import groupby
 
 from django.http import HttpRequest, HttpResponse
 
 from kits.drawing import svg
+from kits.measures import CM
 from planning.calendar import DAY, Weekday
 from planning.names import contents_words
+from planning.postage import PostParcel, Quote
+from planning.problems.postage import Fares
 from planning.run import Planned
 from planning.shipping import DayLoad, Load
 from planning.views import words
 from planning.views.drawings import Bar, upright_bars
-from planning.views.parts import Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
+from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
 from planning.views.steps import step_page
 
 
@@ -160,7 +164,7 @@ def day_table(planned: Planned) -> Table:
 
 def load_table(planned: Planned) -> Table:
     """Return the loads by day and service."""
-    club = planned.club
+    club, fares = planned.club, Fares(planned.plan.postage)
     loads = planned.plan.shipping.loads
     return Table(
         "Boxes of one class, packed on one day for one service",
@@ -178,7 +182,7 @@ def load_table(planned: Planned) -> Table:
             Line(
                 (
                     words.day(load.day),
-                    class_name(load, planned),
+                    Cell(class_name(load, planned), sum=worked_out(load, fares, planned)),
                     load.service.name,
                     words.count(load.boxes),
                     words.day(load.collected),
@@ -202,6 +206,28 @@ def load_table(planned: Planned) -> Table:
         ),
         empty="Nothing leaves this month.",
     )
+
+
+def worked_out(load: Load, fares: Fares, planned: Planned) -> str:
+    """Return the sum behind the postage of one box of a load: each parcel's weight, what is charged, and what that costs."""
+    spec = planned.plan.packing.of(load.box_class.contents)
+    quotes = fares.quotes(load.box_class, spec, load.service.code, load.collected)
+    parcels = [parcel_sum(one.parcel, quote, planned) for one, quote in quotes]
+    if len(parcels) == 1:
+        return parcels[0]
+    each = "; ".join(f"parcel {number}: {one}" for number, one in enumerate(parcels, 1))
+    return f"{each}; together {words.money(load.postage_each, planned.club)}"
+
+
+def parcel_sum(parcel: PostParcel, quote: Quote, planned: Planned) -> str:
+    """Return the sum behind one parcel's postage."""
+    size = " × ".join(words.tenths(Fraction(side, CM)) for side in parcel.outside or ())
+    by_size = f", {size} cm count as {words.weight(quote.counted)}" if quote.counted else ""
+    charged = f"charged as {words.weight(quote.charged)} to {quote.zone}, up to {words.weight(Fraction(quote.up_to))}"
+    extra = "".join(f" + {name} {words.money(amount, planned.club)}" for name, amount in quote.surcharges)
+    total = f" = {words.money(quote.total, planned.club)}" if extra else ""
+    weighs, postage = words.weight(parcel.weight), words.money(quote.postage, planned.club)
+    return f"at most {weighs}{by_size}; {charged}: {postage}{extra}{total}"
 
 
 def late_table(planned: Planned) -> Table:

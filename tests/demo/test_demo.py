@@ -105,7 +105,7 @@ def test_every_tier_gets_a_recipe_an_extra_and_a_carton(month: Month) -> None:
     for tier in month.tiers:
         lines = [line for line in month.kit_lines if not line.tiers or tier.code in line.tiers]
         assert {line.kind for line in lines} >= {ItemKind.RECIPE, ItemKind.EXTRA, ItemKind.PACKAGING}
-        assert sum(line.item.startswith("CARTON") for line in lines) == 1
+        assert any(line.item.startswith("CARTON") for line in lines)
         assert any(line.when is When.FIRST_BOX for line in lines)
 
 

@@ -28,6 +28,7 @@ from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.shipping.rows import Rate, Transit, Zone
 from tests.faults.broken_designs import BROKEN_DESIGNS
 from tests.faults.broken_past import BROKEN_PAST
+from tests.faults.broken_rates import BROKEN_RATES
 from tests.faults.broken_rules import BROKEN_RULES
 from tests.support.months import FOOT, designed_month, person, sheet, tiny_month, with_rows
 
@@ -359,12 +360,10 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
         row("materials", 6, inside_depth=None),
         [
             "materials 6 inside_depth: CARTON needs all three inside sizes to be a carton. Fill it in.",
-            "tiers 0 code: FULL has no carton. Add packaging for it to the Kit sheet whose material has inside "
-            "sizes, width, "
-            "height and depth.",
-            "tiers 1 code: HALF has no carton. Add packaging for it to the Kit sheet whose material has inside "
-            "sizes, width, "
-            "height and depth.",
+            "tiers 0 code: FULL has no carton. Add packaging for it to the Materials sheet with inside sizes, width, height "
+            "and depth; the Kit sheet may say which cartons a tier's boxes go into.",
+            "tiers 1 code: HALF has no carton. Add packaging for it to the Materials sheet with inside sizes, width, height "
+            "and depth; the Kit sheet may say which cartons a tier's boxes go into.",
         ],
     ),
     "a sheet with an inside": (
@@ -624,8 +623,8 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
     "two cartons": (
         row("kit_lines", 5, count=2),
         [
-            "tiers 0 code: FULL has more than one carton: 2 x CARTON. A box is packed into one carton.",
-            "tiers 1 code: HALF has more than one carton: 2 x CARTON. A box is packed into one carton.",
+            "kit_lines 5 count: 2 CARTON is more than one carton of a parcel. Write 1: the plan says how many parcels a box "
+            "makes."
         ],
     ),
     # cutting
@@ -770,7 +769,7 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
 }
 
 
-BROKEN |= BROKEN_DESIGNS | BROKEN_PAST | BROKEN_RULES
+BROKEN |= BROKEN_DESIGNS | BROKEN_PAST | BROKEN_RATES | BROKEN_RULES
 
 
 def test_a_pre_cut_may_lie_either_way_unless_it_says_so() -> None:

@@ -532,7 +532,7 @@ def test_a_plan_is_the_same_in_another_process_with_another_hash_seed() -> None:
 def test_the_steps_are_told_in_their_order() -> None:
     told: list[str] = []
     plan_month(MONTH, told.append)
-    steps = ["roster", "requirements", "cutting", "buying", "packing", "shipping", "cost", "balance"]
+    steps = ["roster", "requirements", "cutting", "packing", "buying", "shipping", "cost", "balance"]
     assert told == [*steps, "looking ahead"]
 
 

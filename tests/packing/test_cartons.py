@@ -181,7 +181,7 @@ def test_a_parcel_just_too_thick_is_told_with_what_would_help() -> None:
         (Remedy.THINNER, "grey", Fraction(MM, 4)),  # 16 in the 4 mm beside the reel
     }
     assert flag.words == (
-        "is over large letter by 0.8 mm: take out 3 of Grey; Grey no thicker than 0.25 mm a sheet; take out 1 of Ribbon reel"
+        "is over large letter by 0.8 mm: take out 3 of Grey; or Grey no thicker than 0.25 mm a sheet"
     )
 
 

@@ -35,8 +35,8 @@ from planning.postage import (
     plan_postage,
     postage_faults,
     volume_weight,
+    zone_disputes,
 )
-from planning.postage.zones import zone_faults
 from tests.support.effort import examples
 
 D = Decimal
@@ -218,10 +218,8 @@ def test_a_missing_postcode_is_asked_for() -> None:
 
 def test_rows_that_say_two_zones_are_told() -> None:
     both = (*ROWS, ZoneRow(carrier="Post", area=Area("US", "910", "930"), zone="far"))
-    assert len(list(zone_faults(ROWS))) == 0
-    (fault,) = zone_faults(both)
-    assert "900 to 918 to west" in fault
-    assert "910 to 930 to far" in fault
+    assert list(zone_disputes(ROWS)) == []
+    assert list(zone_disputes(both)) == [(ROWS[2], both[-1])]
     with pytest.raises(PostageError, match="far and west at once"):
         ZoneChart(both).zone("Post", "US", "91234")
     assert ZoneChart(both).zone("Post", "US", "92000") == "far"
@@ -304,7 +302,8 @@ def test_what_is_billed_is_rounded_after_the_larger_was_taken() -> None:
     )  # 6,600 cm3: 1.1 kg
     assert quote is not None
     assert quote.charged == 1500
-    assert quote.by_volume
+    assert quote.counted == 1100
+    assert quote.up_to == 2000
     assert quote.total == 6
 
 

@@ -174,9 +174,7 @@ def declarations(
 
 def side_of(at: int, club: Club, places: int) -> Callable[[BoxParcel], Value]:
     """Return how a side of a parcel is told."""
-    return lambda one: (
-        up(height(Fraction(one.outside[at]), club) or Fraction(0), places) if one.outside else None
-    )
+    return lambda one: up(height(Fraction(one.outside[at]), club) or Fraction(0), places)
 
 
 def up(value: Fraction, places: int) -> Decimal:

@@ -52,9 +52,8 @@ def packing_table(month: Month, specs: Specs, wave: Wave) -> Table[Box]:
     """Return the sheet to pack by."""
     names = names_of(month)
     words = {contents: contents_words(contents, names) for contents in specs}
-    cartons = {
-        contents: spec.container.name if spec.container else "none" for contents, spec in specs.items()
-    }
+    cartons = {contents: spec.packed_in or "none" for contents, spec in specs.items()}
+    parcels = {contents: len(spec.parcels) for contents, spec in specs.items()}
     col = Column[Box]
     return Table(
         name=PACKING,
@@ -69,6 +68,7 @@ def packing_table(month: Month, specs: Specs, wave: Wave) -> Table[Box]:
             col("country", "Country", lambda box: box.subscriber.country, width=9),
             col("contents", "Contents", lambda box: words[box.box_class.contents], width=34),
             col("lines", "Lines", lambda box: len(specs[box.box_class.contents].lines), Look.COUNT, width=7),
+            col("parcels", "Parcels", lambda box: parcels[box.box_class.contents], Look.COUNT, width=8),
             col("carton", "Carton", lambda box: cartons[box.box_class.contents], width=20),
             weight_column(month.club, specs),
             col("reference", "Subscriber", lambda box: box.subscriber.reference, width=14),

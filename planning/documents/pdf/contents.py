@@ -63,8 +63,7 @@ def content_lines(spec: BoxSpec) -> tuple[ContentLine, ...]:
         if not line.item.packaging or besides[line.item.item]
     ]
     wrapping = [(f"{line.count:,}", line.item.name) for line in spec.lines if line.item.packaging]
-    if spec.container is not None:
-        wrapping.insert(0, ("1", spec.container.name))
+    wrapping = [(f"{count:,}", one.name) for one, count in spec.cartons.items()] + wrapping
     return (
         *(ContentLine(f"{count:,}", printable(name)) for count, name in goods if count),
         *headed("Besides", ((f"{one.count:,}", one.words) for one in spec.extras)),

@@ -64,12 +64,10 @@ def pallet_words(pallet: Pallet, paper: str) -> str:
 
 def of_collection(plan: MonthPlan, one: Collection, pallet: Pallet, head: Letterhead) -> Iterator[Flowable]:
     """Yield the part of one collection."""
-    kinds, loose = kinds_of(plan, one)
+    kinds = kinds_of(plan, one)
     paper = head.club.paper
     stacked = {kind: stack_on(pallet, kind.outside, grams, number) for kind, (number, grams) in kinds.items()}
     rows = [row(kind, kinds[kind][1], each, paper) for kind, each in stacked.items()]
-    if loose:
-        rows.append(Row(("no carton named", f"{loose:,}", "", "", "", "", "", "", ""), need=True))
     pallets = sum(each.pallets for each in stacked.values())
     much = f"{count(one.boxes, 'box', 'boxes')}, {count(pallets, 'pallet')}"
     yield from heading(f"{one.service.name}, collected {day(one.day)}: {much}")
@@ -78,8 +76,8 @@ def of_collection(plan: MonthPlan, one: Collection, pallet: Pallet, head: Letter
     yield table(COLUMNS, rows, head.page_width)
 
 
-def kinds_of(plan: MonthPlan, one: Collection) -> tuple[Kinds, int]:
-    """Count a collection's cartons by kind, and its parcels without one."""
+def kinds_of(plan: MonthPlan, one: Collection) -> Kinds:
+    """Count a collection's cartons by kind."""
     each = parcels_by_contents(plan)
     counted: Counter[BoxParcel] = Counter()
     for wave in one.waves:
@@ -88,10 +86,9 @@ def kinds_of(plan: MonthPlan, one: Collection) -> tuple[Kinds, int]:
                 counted[parcel] += part.boxes
     kinds: Kinds = {}
     for parcel, number in counted.items():
-        if parcel.container is not None:
-            before, grams = kinds.get(parcel.container, (0, Fraction(0)))
-            kinds[parcel.container] = before + number, max(grams, parcel.heaviest)
-    return kinds, sum(number for parcel, number in counted.items() if parcel.container is None)
+        before, grams = kinds.get(parcel.container, (0, Fraction(0)))
+        kinds[parcel.container] = before + number, max(grams, parcel.heaviest)
+    return kinds
 
 
 def row(kind: Container, grams: Fraction, stacked: Stacked, paper: str) -> Row:

@@ -124,11 +124,9 @@ def picks_of(month: Month, parts: Sequence[Part]) -> dict[str, Pick]:
             shelf = shelves.get(material_of(line.item.item), "")
             pick = picks.setdefault(line.item.item, Pick(line.item.name, group, line.item.weight, shelf))
             pick.add(line.count, part.boxes)
-        if (carton := part.spec.container) is not None:
-            shelf = shelves.get(code_of(carton.item), "")
-            picks.setdefault(carton.item, Pick(carton.name, WRAPPING, carton.weight, shelf)).add(
-                1, part.boxes
-            )
+        for carton, number in part.spec.cartons.items():
+            pick = Pick(carton.name, WRAPPING, carton.weight, shelves.get(code_of(carton.item), ""))
+            picks.setdefault(carton.item, pick).add(number, part.boxes)
     return picks
 
 
@@ -191,7 +189,8 @@ def how_much(parts: Sequence[Part], wave: Wave, head: Letterhead) -> Flowable:
     """Return what the wave comes to."""
     cartons = Counter[str]()
     for part in parts:
-        cartons[part.spec.container.name if part.spec.container else "no carton named"] += part.boxes
+        for carton, number in part.spec.cartons.items():
+            cartons[carton.name] += number * part.boxes
     together, heaviest = weights(parts)
     pairs = [
         ("Boxes", f"{wave.boxes:,}"),
@@ -211,8 +210,8 @@ def warnings(parts: Sequence[Part], plan: MonthPlan, wave: Wave, head: Letterhea
     """Yield what needs someone: a heavy wave, boxes that arrive late, contents that do not fit."""
     paper = head.club.paper
     yield from lifting_cautions(weights(parts)[1], paper, "All boxes of this wave together weigh up to")
-    heaviest = max((part.spec.heaviest for part in parts), default=Fraction(0))
-    yield from lifting_cautions(heaviest, paper, "A single box weighs up to")
+    heaviest = max((one.heaviest for part in parts for one in part.spec.parcels), default=Fraction(0))
+    yield from lifting_cautions(heaviest, paper, "A single parcel weighs up to")
     yield from short_goods(parts, plan)
     if late := late_boxes(plan, wave):
         yield f"{count(late, 'box', 'boxes')} of this wave will arrive after the promised week."
@@ -226,8 +225,7 @@ def warnings(parts: Sequence[Part], plan: MonthPlan, wave: Wave, head: Letterhea
 
 def short_goods(parts: Sequence[Part], plan: MonthPlan) -> Iterator[str]:
     """Yield what this wave takes of goods that do not suffice for the month."""
-    held = {line.item.item for part in parts for line in part.spec.lines}
-    held |= {part.spec.container.item for part in parts if part.spec.container}
+    held = {name for part in parts for name in part.spec.held}
     for one in plan.allocation.materials:
         if one.material in held and one.available < one.wanted:
             yield (
@@ -268,7 +266,7 @@ def box_row(part: Part, names: Mapping[str, str], paper: str) -> Row:
             part.places,
             contents_words(spec.contents, names),
             f"{part.boxes:,}",
-            spec.container.name if spec.container else "none named",
+            spec.packed_in or "none named",
             weight(spec.weight, paper),
         ),
         need=bool(spec.faults),

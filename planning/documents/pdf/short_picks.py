@@ -73,8 +73,8 @@ def boxes_by_wave(short: Iterable[ShortBox], plan: MonthPlan) -> Waves:
 def units_by_name(spec: BoxSpec) -> Counter[str]:
     """Count what one box holds, by name."""
     held = Counter({line.item.name: line.count for line in spec.lines})
-    if spec.container is not None:
-        held[spec.container.name] += 1
+    for one, count in spec.cartons.items():
+        held[one.name] += count
     return held
 
 

@@ -43,6 +43,7 @@ def needs_table(month: Month, plan: MonthPlan, exceptions: Sequence[RosterExcept
         *buying(plan),
         *cutting(plan),
         *packing(plan),
+        *just_over(plan),
         *shipping(plan),
         *roster(exceptions),
         *unsaid(month),
@@ -134,6 +135,21 @@ def packing(plan: MonthPlan) -> Iterator[Need]:
                 words=sentence(fault),
                 sheet=PACK,
             )
+
+
+def just_over(plan: MonthPlan) -> Iterator[Need]:
+    """Yield parcels just over a carrier's limit, with what would bring them under."""
+    for spec in plan.packing.boxes:
+        for parcel in spec.parcels:
+            for one in parcel.just_over:
+                yield Need(
+                    what="Just over a limit",
+                    which=spec.contents.name,
+                    count=spec.boxes,
+                    unit="boxes",
+                    words=sentence(one.words),
+                    sheet=PACK,
+                )
 
 
 def shipping(plan: MonthPlan) -> Iterator[Need]:

@@ -15,9 +15,9 @@ PACK, CONTENTS = "Pack", "Contents"
 
 WEIGHT = "The weights of the Contents sheet added up, carton and wrapping included."
 HEAVIEST = "With the paper as much heavier than nominal as the club allows for; postage is by this weight."
-STACK = "Every sheet, piece and item counted as a layer of its own thickness."
+STACK = "Every sheet, piece and item counted as a layer of its own thickness; of the fullest parcel."
 ROOM = "Depth inside the carton."
-EACH = "Minutes a box and minutes a line, the club's own figures."
+EACH = "Minutes a box, a line and each extra parcel, the club's own figures."
 IN_THE_BOX = "In each box x weight of one."
 
 
@@ -50,7 +50,8 @@ def pack_table(month: Month, plan: MonthPlan) -> Table[Kind]:
     club, weighs, high = month.club, unit_of_weight(month.club), unit_of_height(month.club)
 
     def minutes(one: Kind) -> str:
-        return f"={club.minutes_per_box:f}+{{lines}}*{club.minutes_per_line:f}"
+        more = f"+({{parcels}}-1)*{club.minutes_per_parcel:f}" if club.minutes_per_parcel else ""
+        return f"={club.minutes_per_box:f}+{{lines}}*{club.minutes_per_line:f}{more}"
 
     col = Column[Kind]
     return Table(
@@ -63,12 +64,8 @@ def pack_table(month: Month, plan: MonthPlan) -> Table[Kind]:
             col("kind", "Kind no.", lambda one: one.number, Look.COUNT, width=6),
             col("boxes", "Boxes", lambda one: one.spec.boxes, Look.COUNT, total=True),
             col("lines", "Lines", lambda one: len(one.spec.lines), Look.COUNT, width=7),
-            col(
-                "carton",
-                "Carton",
-                lambda one: one.spec.container.name if one.spec.container else "none",
-                width=20,
-            ),
+            col("parcels", "Parcels", lambda one: len(one.spec.parcels), Look.COUNT, width=8),
+            col("carton", "Carton", lambda one: one.spec.packed_in or "none", width=20),
             col(
                 "weight",
                 f"Weight ({weighs})",
@@ -99,7 +96,7 @@ def pack_table(month: Month, plan: MonthPlan) -> Table[Kind]:
                 f"To spare ({high})",
                 lambda one: height(one.spec.spare_depth, club),
                 Look.HUNDREDTHS,
-                lambda one: "={room}-{stack}" if one.spec.container else "",
+                lambda one: "={room}-{stack}" if one.spec.parcels else "",
                 needs_you=lambda one: bool(one.spec.faults),
             ),
             col("each", "Minutes each", lambda one: one.spec.minutes, Look.HUNDREDTHS, minutes, note=EACH),
@@ -124,8 +121,9 @@ def fits(one: Kind) -> str:
 
 
 def room(one: Kind, club: Club) -> Fraction | None:
-    """Return the depth inside the carton, None without one."""
-    return height(Fraction(one.spec.container.inside[2]), club) if one.spec.container else None
+    """Return the depth inside the carton of the fullest parcel, None without one."""
+    fullest = one.spec.fullest
+    return height(Fraction(fullest.carton.container.inside[2]), club) if fullest else None
 
 
 def contents_table(month: Month, plan: MonthPlan) -> Table[Line]:
@@ -177,8 +175,8 @@ def lines_of(kind: Kind) -> Iterator[Line]:
     for line in kind.spec.lines:
         use = "wrapping" if line.item.packaging else "contents"
         yield Line(kind, line.item.name, line.count, line.item.weight, use)
-    if kind.spec.container is not None:
-        yield Line(kind, kind.spec.container.name, 1, kind.spec.container.weight, "carton")
+    for one, count in kind.spec.cartons.items():
+        yield Line(kind, one.name, count, one.weight, "carton")
 
 
 # --- Units: metric, or pounds and inches where the club prints on Letter ---

@@ -131,6 +131,18 @@ MATERIALS = Sheet(
         Column(
             "shelf", "Shelf place", Text(), "Where it stands in the store, like B3-2. Pick lists go by it."
         ),
+        Column(
+            "carries",
+            "Carries (g or kg)",
+            Weight(),
+            "Of a carton, the most that may lie in it, like 5 kg. Empty: no limit.",
+        ),
+        Column(
+            "soft",
+            "Soft",
+            YesNo(),
+            "Yes for an envelope that is as thick as what is in it. Empty: no, as for a carton.",
+        ),
     ),
     needed=True,
 )

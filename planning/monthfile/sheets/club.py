@@ -86,6 +86,12 @@ CLUB = Sheet(
             "For each different thing that goes in, like 0.2.",
         ),
         Column(
+            "minutes_per_parcel",
+            "Minutes per extra parcel",
+            MINUTES,
+            "For each parcel of a box after its first, like 1.",
+        ),
+        Column(
             "cart_boxes", "A cart takes (boxes)", Count(), "Boxes that lie on one cart, laid out at once."
         ),
         Column("shelf_boxes", "A shelf takes (boxes)", Count(), "Boxes that lie on one shelf of the bench."),
@@ -118,6 +124,12 @@ CLUB = Sheet(
             "Paper weight tolerance (%)",
             Percent(),
             "How much heavier paper may be than its maker states.",
+        ),
+        Column(
+            "just_over",
+            "Just over a limit (%)",
+            Percent(),
+            "A parcel beyond a carrier's limit by no more than this is told, with what would bring it under. Empty: 10.",
         ),
         Column(
             "order_cost",

@@ -6,6 +6,7 @@ from planning.monthfile.codecs import (
     Capitals,
     Choice,
     Code,
+    Codes,
     Count,
     Date,
     Day,
@@ -13,8 +14,10 @@ from planning.monthfile.codecs import (
     Length,
     Money,
     Number,
+    Percent,
     Text,
     WeightLimit,
+    YesNo,
 )
 from planning.monthfile.sheets.sheet import Column, Sheet
 from planning.shipping.rows import (
@@ -24,6 +27,7 @@ from planning.shipping.rows import (
     Rate,
     Rounding,
     Service,
+    SurchargeRow,
     Transit,
     Volume,
     WeekdayCrew,
@@ -103,6 +107,40 @@ SERVICES = Sheet(
             "Smaller parcels go by their weight alone.",
         ),
         Column("round_weight", "Volume weight is rounded", Choice(Rounding), "To whole kg or lb."),
+        Column(
+            "sides_to",
+            "Sides to (cm or in)",
+            Number("a step", "0.5"),
+            "The step sides are rounded to, if not 1: like 0.25.",
+        ),
+        Column(
+            "weight_to",
+            "Volume weight to (kg or lb)",
+            Number("a step", "0.5"),
+            "The step volume weight is rounded to, if not 1: like 0.5.",
+        ),
+        Column(
+            "charged_to",
+            "Charged in steps of (g)",
+            WeightLimit(),
+            "What is charged is rounded up to these, like 500. Empty: as it is.",
+        ),
+        Column("max_longest", "Longest side (in or mm)", Length(), "The most it may be. Empty: no limit."),
+        Column("max_second", "Second side (in or mm)", Length(), "The most the next longest may be."),
+        Column(
+            "max_thickness",
+            "Thickness (in or mm)",
+            Length(),
+            "The most the shortest side may be, like 25 mm.",
+        ),
+        Column(
+            "max_girth",
+            "Length and girth (in or mm)",
+            Length(),
+            "The most of the longest side and the way around the other two, together.",
+        ),
+        Column("min_longest", "Least length (in or mm)", Length(), "The least the longest side may be."),
+        Column("min_second", "Least width (in or mm)", Length(), "The least the next longest may be."),
     ),
     needed=True,
 )
@@ -113,7 +151,19 @@ ZONES = Sheet(
     (
         Column("carrier", "Carrier", Code(), "As on the Services sheet."),
         Column("country", "Country", Capitals(), "Two letters of ISO 3166: GB, FR, US."),
-        Column("zone", "Zone", Code(), "What the carrier calls the zone the country lies in."),
+        Column("zone", "Zone", Code(), "What the carrier calls the zone it lies in."),
+        Column(
+            "prefix",
+            "Postcodes from",
+            Code(),
+            "How its postcodes begin, like BT or 900. Empty: all of the country that no other row names.",
+        ),
+        Column(
+            "last",
+            "Postcodes to",
+            Code(),
+            "Where a span of beginnings ends, as long as the first: 900 to 918.",
+        ),
     ),
     needed=True,
 )
@@ -142,8 +192,45 @@ RATES = Sheet(
             "Heaviest parcel at this price, like 500 or 1 lb; the lightest first.",
         ),
         Column("price", "Price a parcel ({money})", Money(), "Like 3.20."),
+        Column(
+            "over",
+            "Over (g)",
+            WeightLimit(),
+            "Only heavier parcels pay this. Empty: from where the lighter row ends.",
+        ),
+        Column("valid_from", "Valid from", Date(), "First day it holds, by collection. Empty: ever since."),
+        Column("valid_to", "Valid to", Date(), "Last day it holds. Empty: until further notice."),
     ),
     needed=True,
+)
+
+SURCHARGES = Sheet(
+    "surcharges",
+    SurchargeRow,
+    (
+        Column("service", "Service", Code(), "Its code on the Services sheet."),
+        Column("name", "Name", Text(), "What the carrier calls it, like Fuel."),
+        Column("amount", "Amount ({money})", Money(), "Added to the postage of a parcel."),
+        Column("percent", "Percent (%)", Percent(), "Of the postage, added besides."),
+        Column(
+            "on_all",
+            "Of surcharges too",
+            YesNo(),
+            "Yes if the percentage is of the postage and of the surcharges in the rows above. Empty: no.",
+        ),
+        Column("zones", "Zones", Codes(), "Only to these, with commas. Empty: to all."),
+        Column("over_weight", "Over (g)", WeightLimit(), "Only for parcels heavier than this."),
+        Column("over_longest", "Longest side over (in or mm)", Length(), "Only if it is longer than this."),
+        Column("over_second", "Second side over (in or mm)", Length(), "Only if it is longer than this."),
+        Column(
+            "over_girth",
+            "Length and girth over (in or mm)",
+            Length(),
+            "Only if the two together are more than this.",
+        ),
+        Column("valid_from", "Valid from", Date(), "First day of collection it is asked. Empty: ever since."),
+        Column("valid_to", "Valid to", Date(), "Last day. Empty: until further notice."),
+    ),
 )
 
 GUILLOTINES = Sheet(

@@ -4,7 +4,7 @@
 """
 
 from planning.packing.cartons.check import cartons_faults
-from planning.packing.cartons.choose import plan_cartons
+from planning.packing.cartons.choose import plan_cartons, put_into
 from planning.packing.cartons.model import (
     Carton,
     CartonError,
@@ -33,4 +33,5 @@ __all__ = [
     "ToPack",
     "cartons_faults",
     "plan_cartons",
+    "put_into",
 ]

@@ -16,7 +16,7 @@ from planning.packing.cartons.model import (
     Remedy,
     ToPack,
 )
-from planning.packing.model import PackItem, PackLine
+from planning.packing.items import PackItem, PackLine
 
 Piece = tuple[PackItem, Fraction, Fraction]  # an item, its thickness and its nominal grams
 
@@ -33,16 +33,19 @@ def cartons_faults(problem: CartonsProblem, result: CartonsResult) -> tuple[str,
 
 def box_faults(asked: ToPack, box: PackedBox, problem: CartonsProblem) -> Iterator[str]:
     """Yield the faults of one box."""
-    if counted(asked.lines) != counted(box.left) + sum(
+    wrapping = Counter({name: count * len(box.parcels) for name, count in counted(asked.wrapping).items()})
+    if counted(asked.lines) + wrapping != counted(box.left) + sum(
         (counted(one.lines) for one in box.parcels), Counter()
     ):
         yield "what is packed and left is not what was asked for"
     for line in box.left:
-        if any(takes([piece(line.item)], carton, problem) for carton in problem.cartons):
+        alone = [piece(line.item), *opened(asked.wrapping)]
+        if any(takes(alone, carton, problem) for carton in problem.cartons):
             yield f"{line.item.name} was left, and fits a carton"
     if len(box.left) != len(box.faults) or box.least > len(box.parcels):
         yield "what is said of it is not so"
-    everything = [one for parcel in box.parcels for one in opened(parcel.lines)]
+    kept = [line for line in asked.lines if line not in box.left]
+    everything = opened([*kept, *asked.wrapping])
     if len(box.parcels) > 1 and any(takes(everything, carton, problem) for carton in problem.cartons):
         yield "one carton takes all of it"
     for number, parcel in enumerate(box.parcels, 1):

@@ -17,7 +17,7 @@ from planning.packing.cartons.model import (
 )
 from planning.packing.cartons.room import Need, best_carton, need, needed, outside
 from planning.packing.cartons.split import Units, at_least, fewest
-from planning.packing.model import PackItem, PackLine
+from planning.packing.items import PackItem, PackLine, merged
 
 
 def plan_cartons(problem: CartonsProblem) -> CartonsResult:
@@ -30,27 +30,28 @@ def plan_cartons(problem: CartonsProblem) -> CartonsResult:
 
 def pack(box: ToPack, problem: CartonsProblem) -> PackedBox:
     """Pack one box: what fits no carton by itself is left and told."""
-    alone = {line: best(one_of(line, problem), problem) is not None for line in box.lines}
+    wrapping = needed(box.wrapping, problem.weight_tolerance)
+    alone = {line: best(one_of(line, problem) + wrapping, problem) is not None for line in box.lines}
     lines = [line for line in box.lines if alone[line]]
     left = tuple(line for line in box.lines if not alone[line])
-    parcels, least = into_parcels(lines, problem) if lines else ([], 0)
+    parcels, least = into_parcels(lines, wrapping, problem) if lines else ([], 0)
     return PackedBox(
         name=box.name,
-        parcels=tuple(packed(parcel, problem) for parcel in parcels),
+        parcels=tuple(packed(merged(parcel + box.wrapping), problem) for parcel in parcels),
         left=left,
         least=least,
-        faults=tuple(why_left(line.item, problem) for line in left),
+        faults=tuple(why_left(line.item, wrapping, problem) for line in left),
     )
 
 
 def into_parcels(
-    lines: Sequence[PackLine], problem: CartonsProblem
+    lines: Sequence[PackLine], wrapping: Need, problem: CartonsProblem
 ) -> tuple[list[tuple[PackLine, ...]], int]:
     """Return the lines of each parcel and how few parcels they are proved to need."""
     counts, least = fewest(
         [Units(one_of(line, problem), line.count) for line in lines],
-        lambda wanted: best(wanted, problem) is not None,
-        at_least(needed(lines, problem.weight_tolerance), *largest(problem.cartons)),
+        lambda wanted: best(wanted + wrapping, problem) is not None,
+        at_least(needed(lines, problem.weight_tolerance), *room_beside(wrapping, problem.cartons)),
     )
     parcels = [
         tuple(replace(line, count=count) for line, count in zip(lines, row, strict=True) if count)
@@ -59,12 +60,13 @@ def into_parcels(
     return [parcel for parcel in parcels if parcel], least
 
 
-def largest(cartons: Sequence[Carton]) -> tuple[int, Fraction | None]:
-    """Return the greatest depth, and the greatest weight that a carton carries (None without limit)."""
+def room_beside(wrapping: Need, cartons: Sequence[Carton]) -> tuple[Fraction, Fraction | None]:
+    """Return the greatest depth and weight that a carton has beside the wrapping (None without limit)."""
     limits = [carton.most for carton in cartons]
     known = [most for most in limits if most is not None]
     depth = max(carton.container.inside[2] for carton in cartons)
-    return depth, max(known) if len(known) == len(limits) else None
+    most = max(known) - wrapping.grams if len(known) == len(limits) else None
+    return depth - wrapping.stack, most
 
 
 def packed(lines: tuple[PackLine, ...], problem: CartonsProblem) -> PackedParcel:
@@ -73,7 +75,14 @@ def packed(lines: tuple[PackLine, ...], problem: CartonsProblem) -> PackedParcel
     carton = best(wanted, problem)
     if carton is None:
         raise ValueError("a parcel of the packing fits no carton")
-    parcel = PackedParcel(
+    parcel = put_into(carton, lines, problem)
+    return replace(parcel, just_over=tuple(just_over(parcel, problem)))
+
+
+def put_into(carton: Carton, lines: tuple[PackLine, ...], problem: CartonsProblem) -> PackedParcel:
+    """Return a parcel of a carton, whether it has the room or not."""
+    wanted = needed(lines, problem.weight_tolerance)
+    return PackedParcel(
         lines=lines,
         carton=carton,
         weight=carton.container.weight + sum((one.item.weight * one.count for one in lines), Fraction(0)),
@@ -81,7 +90,6 @@ def packed(lines: tuple[PackLine, ...], problem: CartonsProblem) -> PackedParcel
         stack=wanted.stack,
         outside=outside(carton, wanted.stack),
     )
-    return replace(parcel, just_over=tuple(just_over(parcel, problem)))
 
 
 def best(wanted: Need, problem: CartonsProblem) -> Carton | None:
@@ -94,11 +102,11 @@ def one_of(line: PackLine, problem: CartonsProblem) -> Need:
     return need(line.item, 1, problem.weight_tolerance)
 
 
-def why_left(item: PackItem, problem: CartonsProblem) -> str:
+def why_left(item: PackItem, wrapping: Need, problem: CartonsProblem) -> str:
     """Say why an item fits no carton by itself."""
     if not problem.cartons:
         return f"{item.name}: there is no carton to choose from; add one"
-    wanted = need(item, 1, problem.weight_tolerance)
+    wanted = need(item, 1, problem.weight_tolerance) + wrapping
     reasons = "; ".join(
         f"{one.container.name}: {' and '.join(misfits(wanted, one, problem.clearance))}"
         for one in problem.cartons

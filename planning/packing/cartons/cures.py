@@ -19,7 +19,7 @@ from planning.packing.cartons.model import (
     Remedy,
 )
 from planning.packing.cartons.room import best_carton, heaviest, needed, outside
-from planning.packing.model import PackItem, PackLine
+from planning.packing.items import PackItem, PackLine
 
 Lines = tuple[PackLine, ...]
 FINEST_CALIPER = Fraction(MM, 1000)
@@ -60,23 +60,47 @@ class Cures:
     limit: PostLimit
 
     def all(self) -> Iterator[Cure]:
-        """Yield every kind of single change that brings the parcel under."""
-        lines = self.parcel.lines
-        yield from self.told(Remedy.CARTON, self.under(lines), "", Fraction(0), "")
-        for line in lines:
+        """Yield every kind of change that brings the parcel under, each in its own carton where another alone does."""
+        lines, other = self.parcel.lines, self.under(self.parcel.lines)
+        yield from self.told(Remedy.CARTON, other)
+        for cure in self.of_items(lines):
+            if other is None or cure.carton == self.parcel.carton.container.item:
+                yield cure
+
+    def of_items(self, lines: Lines) -> Iterator[Cure]:
+        """Yield the changes of an item, in the parcel's own carton or another."""
+        for line in (one for one in lines if not one.item.packaging):
             yield from self.fewer(line)
             if line.item.paper:
                 yield from self.thinner(line)
                 yield from self.lighter(line)
 
     def told(
-        self, remedy: Remedy, carton: Carton | None, item: str, amount: Fraction, words: str
+        self,
+        remedy: Remedy,
+        carton: Carton | None,
+        words: str = "",
+        line: PackLine | None = None,
+        amount: Fraction = Fraction(0),
+        less: PackItem | None = None,
     ) -> Iterator[Cure]:
-        """Yield a change that helps, with the carton where it is another one."""
+        """Yield a change that helps, with the carton where it is another one. less: what all items of a line lose."""
         if carton is not None:
             other = () if carton == self.parcel.carton else (f"pack it in {carton.container.name}",)
             said = " and ".join((*((words,) if words else ()), *other))
-            yield Cure(remedy=remedy, carton=carton.container.item, item=item, amount=amount, words=said)
+            yield Cure(
+                remedy=remedy,
+                carton=carton.container.item,
+                item=line.item.item if line else "",
+                amount=amount,
+                words=said,
+                loss=self.measured(less) if less else Fraction(0),
+            )
+
+    def measured(self, less: PackItem) -> Fraction:
+        """Return what is lost, in the height of the stack where that is over, else in grams."""
+        thick, _ = beyond(self.parcel.outside, self.parcel.heaviest, self.limit)
+        return less.thickness if thick else less.weight
 
     def under(self, lines: Lines) -> Carton | None:
         """Return the best carton in which contents keep the limit: the parcel's own if it does."""
@@ -96,7 +120,8 @@ class Cures:
             carton = self.under(self.less(line, line.count - out))
             if carton is not None:
                 words = f"take out {out} of {line.item.name}"
-                yield from self.told(Remedy.FEWER, carton, line.item.item, Fraction(out), words)
+                gone = times(line.item, out)
+                yield from self.told(Remedy.FEWER, carton, words, line, Fraction(out), gone)
                 return
 
     def less(self, line: PackLine, count: int) -> Lines:
@@ -112,7 +137,10 @@ class Cures:
             carton = self.under(self.other_paper(line, replace(line.item, thickness=most)))
             if carton is not None:
                 words = f"{line.item.name} no thicker than {format_caliper(most)} a sheet"
-                yield from self.told(Remedy.THINNER, carton, line.item.item, most, words)
+                gone = times(
+                    replace(line.item, thickness=line.item.thickness - most, weight=Fraction(0)), line.count
+                )
+                yield from self.told(Remedy.THINNER, carton, words, line, most, gone)
                 return
 
     def lighter(self, line: PackLine) -> Iterator[Cure]:
@@ -127,7 +155,8 @@ class Cures:
             carton = self.under(self.other_paper(line, replace(line.item, weight=most)))
             if carton is not None:
                 words = f"{line.item.name} no heavier than {format_weight(most)} a sheet"
-                yield from self.told(Remedy.LIGHTER, carton, line.item.item, most, words)
+                gone = times(replace(line.item, weight=line.item.weight - most), line.count)
+                yield from self.told(Remedy.LIGHTER, carton, words, line, most, gone)
                 return
 
     def other_paper(self, line: PackLine, item: PackItem) -> Lines:
@@ -142,7 +171,15 @@ class Cures:
         return Fraction(min(depth, self.limit.thickness - carton.walls))
 
 
+def times(item: PackItem, count: int) -> PackItem:
+    """Return so many of an item as one."""
+    return replace(item, weight=item.weight * count, thickness=item.thickness * count)
+
+
 def steps_down(rooms: list[Fraction], now: Fraction, step: Fraction) -> list[Fraction]:
-    """Return the figures below today's that are worth a try, in whole steps, the largest first."""
+    """Return the figures below today's that are worth a try, in whole steps, the largest first.
+
+    Less than half is no paper to put in its place: a judgement, no source.
+    """
     whole = {floor(room / step) * step for room in rooms}
-    return sorted((one for one in whole if 0 < one < now), reverse=True)
+    return sorted((one for one in whole if now <= 2 * one < 2 * now), reverse=True)

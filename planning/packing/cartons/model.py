@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from math import ceil
 
-from kits.measures import format_length, format_weight
-from planning.packing.model import Container, PackLine
+from kits.measures import MM
+from planning.packing.items import Container, PackLine
 
 
 class CartonError(ValueError):
@@ -51,15 +52,17 @@ class PostLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToPack:
-    """What has to leave for one subscriber, under a name for messages."""
+    """What has to leave for one subscriber, under a name for messages. wrapping: what goes into each parcel besides."""
 
     name: str
     lines: tuple[PackLine, ...]
+    wrapping: tuple[PackLine, ...] = ()
 
     def __post_init__(self) -> None:
-        if len({line.item.item for line in self.lines}) < len(self.lines):
-            raise CartonError(f"{self.name}: an item stands in two lines; add them up")
-        if any(line.count < 1 for line in self.lines):
+        for lines in (self.lines, self.wrapping):
+            if len({line.item.item for line in lines}) < len(lines):
+                raise CartonError(f"{self.name}: an item stands in two lines; add them up")
+        if any(line.count < 1 for line in self.lines + self.wrapping):
             raise CartonError(f"{self.name}: a line of no items; leave it out")
 
 
@@ -93,7 +96,8 @@ class Cure:
     """One change that brings a parcel under a limit, all else left as it is.
 
     carton: item of the carton it then lies in. item: what is changed. amount: how many to take out; the most thickness
-    (length) or weight (grams) of one sheet. words: the same for people.
+    (length) or weight (grams) of one sheet. words: the same for people. loss: what the box then lacks, in grams or in the
+    height of its stack: the less, the sooner somebody will do it.
     """
 
     remedy: Remedy
@@ -101,6 +105,12 @@ class Cure:
     words: str
     item: str = ""
     amount: Fraction = Fraction(0)
+    loss: Fraction = Fraction(0)
+
+
+def tenths(value: Fraction) -> str:
+    """Return a value to one decimal, rounded up: what is over by a hair is never over by nothing."""
+    return f"{Decimal(ceil(value * 10)).scaleb(-1):,}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,13 +123,24 @@ class JustOver:
     cures: tuple[Cure, ...]
 
     @property
+    def by(self) -> str:
+        """By how much it is over."""
+        thick, heavy = self.over
+        parts = [f"{tenths(Fraction(thick, MM))} mm"] if thick else []
+        return " and ".join([*parts, *([f"{tenths(heavy)} g"] if heavy else [])])
+
+    @property
+    def nearest(self) -> tuple[Cure, ...]:
+        """Of each kind of cure the one that takes least away."""
+        kinds = ([cure for cure in self.cures if cure.remedy is remedy] for remedy in Remedy)
+        return tuple(min(kind, key=lambda cure: (cure.loss, cure.item)) for kind in kinds if kind)
+
+    @property
     def words(self) -> str:
         """What it is over, by how much, and what would bring it under."""
-        thick, heavy = self.over
-        parts = ([format_length(thick)] if thick else []) + ([format_weight(heavy)] if heavy else [])
         what = "may be over" if self.only_if_heavy else "is over"
-        cures = "; ".join(cure.words for cure in self.cures) or "no single change brings it under"
-        return f"{what} {self.limit.name} by {' and '.join(parts)}: {cures}"
+        cures = "; or ".join(cure.words for cure in self.nearest) or "no single change brings it under"
+        return f"{what} {self.limit.name} by {self.by}: {cures}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import ceil
 
 from planning.packing.cartons.model import Carton
-from planning.packing.model import PackItem, PackLine
+from planning.packing.items import PackItem, PackLine
 
 Sides = tuple[int, int, int]
 

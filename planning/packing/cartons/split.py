@@ -81,10 +81,11 @@ def in_order(counts: Counts, order: Sequence[int]) -> Counts:
     return [[row[order.index(at)] for at in range(len(order))] for row in counts]
 
 
-def at_least(total: Need, depth: int, most: Fraction | None) -> int:
+def at_least(total: Need, depth: Fraction, most: Fraction | None) -> int:
     """Return the parcels that height and weight need, whatever goes together."""
-    by_weight = ceil(total.grams / most) if most else 1
-    return max(1, ceil(total.stack / depth), by_weight)
+    by_height = ceil(total.stack / depth) if depth > 0 else 1
+    by_weight = ceil(total.grams / most) if most and most > 0 else 1
+    return max(1, by_height, by_weight)
 
 
 @dataclass(slots=True)

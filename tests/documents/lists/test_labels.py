@@ -59,9 +59,9 @@ def test_a_row_a_parcel_with_country_weight_sides_and_stamp(
         spec = plan.packing.of(box.box_class.contents)
         assert row["Country code"] in known
         assert int(row["Weight (g)"]) - 1 < spec.heaviest <= int(row["Weight (g)"])
-        assert spec.container is not None
+        (parcel,) = spec.parcels
         assert [row[f"{side} (mm)"] for side in ("Length", "Width", "Depth")] == [
-            str(-(-side // 8_000)) for side in spec.container.outside
+            str(-(-side // 8_000)) for side in parcel.outside
         ]
         assert row["Collected on"] == plan.waves[0].collected.isoformat()
         assert (row["Plan"], row["Version"]) == (STAMP.plan_id, str(STAMP.version))
