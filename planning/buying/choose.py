@@ -8,6 +8,7 @@ cost by itself (`alone.py`) is the plan to beat.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import lru_cache
 
 from kits.measures import format_amount
 from planning.buying.alone import Alone, alone
@@ -19,6 +20,7 @@ from planning.buying.reasons import Reasons
 from planning.buying.unmet import unmet_needs
 
 
+@lru_cache(maxsize=16)  # a month's ways to have its sheets lead to the same question more than once
 def plan_buying(problem: BuyingProblem) -> BuyingResult:
     """Decide all needs together and gather the lines into one order per supplier."""
     offers, prices = Offers(problem), Prices(problem)

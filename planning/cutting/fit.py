@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import chain
 
 from kits.guillotine import Direction as CutDirection
@@ -44,8 +45,14 @@ def fit(label: str, job: PieceJob, sheet: SheetStock, machine: Guillotine) -> Fi
     ways are tried, and of those as good the one without narrow strips is taken.
     """
     asked = question(label, job, sheet)
-    if asked is None:
-        return None
+    return None if asked is None else best_fit(asked, machine)
+
+
+@lru_cache(
+    maxsize=256
+)  # how many are wanted does not matter, and the same sheets are asked about at every count
+def best_fit(asked: SheetProblem, machine: Guillotine) -> Fit | None:
+    """Return the best way found to cut one size from a sheet."""
     best = best_use(asked)
     found: Part | None = None
     score = (0, False)

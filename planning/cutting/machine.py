@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from kits.guillotine import Part, Step, count_lines, lines, steps, within
 from kits.measures import Length, sheets_in
@@ -33,7 +34,7 @@ class Guillotine:
 
     def cuts_and_turns(self, tree: Part) -> tuple[int, int]:
         """Return the cuts and the quarter turns of one lift, as the lines of its ticket have them."""
-        return count_lines(lines(tree, self.smallest_strip, self.opening))
+        return counted(tree, self.smallest_strip, self.opening)
 
     def sheets_per_lift(self, thickness: Fraction | None) -> int:
         """Return how many sheets the lift height takes; one at a time when the caliper is not known."""
@@ -45,8 +46,20 @@ class Guillotine:
 
     def too_narrow(self, tree: Part) -> Length | None:
         """Return the narrowest strip that cutting a sheet would hold, where that is below the smallest; else None."""
-        held = min((held_by(step) for step in steps(tree, self.smallest_strip)), default=self.smallest_strip)
+        held = narrowest(tree, self.smallest_strip)
         return held if held < self.smallest_strip else None
+
+
+@lru_cache(maxsize=512)
+def counted(tree: Part, smallest_strip: Length, opening: Length) -> tuple[int, int]:
+    """Return the cuts and the quarter turns of one lift."""
+    return count_lines(lines(tree, smallest_strip, opening))
+
+
+@lru_cache(maxsize=512)
+def narrowest(tree: Part, smallest_strip: Length) -> Length:
+    """Return the narrowest strip that cutting a sheet would hold; the smallest allowed where it holds none."""
+    return min((held_by(step) for step in steps(tree, smallest_strip)), default=smallest_strip)
 
 
 def held_by(step: Step) -> Length:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from kits.catalogue import Material, MaterialKind
 from kits.kit import PreCut
@@ -63,9 +64,8 @@ class Shelf:
                 counts[name] += count
             else:
                 demands.append(Demand(item=name, count=count))
-        for use in plan_requirements(RequirementsProblem(demands=tuple(demands), bill=self._bill)).uses:
-            if kind_of(use.item) in LEAVES:
-                counts[use.item] += use.count
+        for name, count in leaves_of(tuple(demands), self._bill):
+            counts[name] += count
         return counts
 
     def lines(self, goods: Iterable[tuple[str, int]]) -> tuple[PackLine, ...]:
@@ -77,6 +77,13 @@ class Shelf:
     def bench_order(self, one: PackItem) -> tuple[bool, int]:
         """Order a box's lines as the catalogue has them, wrapping last."""
         return one.packaging, self._order[one.item]
+
+
+@lru_cache(maxsize=1024)  # boxes alike hold the same, however many they are
+def leaves_of(demands: tuple[Demand, ...], bill: tuple[BillLine, ...]) -> tuple[tuple[str, int], ...]:
+    """Return what demands come down to by the bill."""
+    uses = plan_requirements(RequirementsProblem(demands=demands, bill=bill)).uses
+    return tuple((use.item, use.count) for use in uses if kind_of(use.item) in LEAVES)
 
 
 def box_problem(
