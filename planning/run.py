@@ -15,6 +15,7 @@ from typing import IO
 from planning.balance import BalanceError
 from planning.calendar import CalendarError
 from planning.chances import ChancesError
+from planning.curve import CurveProblem, CurveResult, plan_curve
 from planning.cutting import CuttingError
 from planning.digests import digest, fingerprint_of
 from planning.documents.paper import Paper
@@ -38,6 +39,8 @@ MONTH_ERRORS = (
     PlanError,
     RequirementsError,
 )
+# Points of the cost curve kept with a plan, for up to so many classes of boxes, and the fewest for more
+POINTS, CLASSES, LEAST_POINTS = 60, 50, 12
 INDEX, BUNDLE = "index.csv", "all-papers.zip"
 INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
 Count = Callable[[int, int], None]
@@ -45,7 +48,7 @@ Count = Callable[[int, int], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planned:
-    """A plan with all that its pages say besides: whose it is, the promise, what things are called, what was not said."""
+    """A plan with all that its pages say besides: whose it is, the promise, names, what was not said, its cost curve."""
 
     stamp: Stamp
     club: Club
@@ -53,6 +56,7 @@ class Planned:
     names: dict[str, str]
     plan: MonthPlan
     gaps: tuple[str, ...] = ()
+    curve: CurveResult | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,14 +88,25 @@ def make_plan(
 ) -> Planned:
     """Plan a month and stamp the plan. made_at: aware, UTC. quick, and what is raised: see `planning.flow.plan_month`."""
     name = counted.plan_id if counted else plan_id(month)
+    plan = plan_month(month, tell, counted.people if counted else None, quick=quick)
     return Planned(
         stamp=Stamp(plan_id=name, version=version, made_at=made_at),
         club=month.club,
         promised=promised_day(month),
         names=names_of(month),
-        plan=plan_month(month, tell, counted.people if counted else None, quick=quick),
+        plan=plan,
         gaps=tuple(map(str, all_gaps(month))),
+        curve=None if quick else cost_curve(month, plan),
     )
+
+
+def cost_curve(month: Month, plan: MonthPlan) -> CurveResult | None:
+    """Return what the month costs at other counts, fewer of them for a month of many classes; None where one has no plan."""
+    points = max(LEAST_POINTS, min(POINTS, POINTS * CLASSES // max(1, len(plan.roster.classes))))
+    try:
+        return plan_curve(CurveProblem(month=month, contents=plan.contents, roster=plan.roster, known=plan.cutting, points=points))
+    except MONTH_ERRORS:
+        return None
 
 
 def all_gaps(month: Month) -> tuple[Gap, ...]:

@@ -8,6 +8,7 @@ from django.views.decorators.cache import never_cache
 
 from planning.rights.table import Area
 from planning.views.account import account
+from planning.views.after_month import after_month
 from planning.views.balance import balance
 from planning.views.bench import bench, bench_acts
 from planning.views.bench_people import bench_people
@@ -18,6 +19,7 @@ from planning.views.box import box, box_address, box_goods, box_pull, box_slip
 from planning.views.buying import buying
 from planning.views.changes import changes
 from planning.views.cost import cost
+from planning.views.cost_curve import cost_curve
 from planning.views.cutting import cutting
 from planning.views.documents import documents, paper
 from planning.views.health import healthz, metrics, readyz
@@ -31,6 +33,7 @@ from planning.views.order_check import order_check
 from planning.views.order_lines import order_edit
 from planning.views.order_paper import order_paper
 from planning.views.order_receive import order_close, order_days, receive
+from planning.views.order_size import order_size
 from planning.views.orders import orders, receipts, receipts_calendar
 from planning.views.overs import overs
 from planning.views.packing import packing
@@ -70,6 +73,7 @@ from planning.views.tracking import (
     tracking_template,
 )
 from planning.views.upload import upload
+from planning.views.what_if import what_if
 
 
 def page(route: str, view: Callable[..., HttpResponseBase], area: Area | None) -> URLPattern:
@@ -136,6 +140,10 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/packing", packing, Area.PACKING),
     page("months/<int:month>/shipping", shipping, Area.SHIPPING),
     page("months/<int:month>/cost", cost, Area.COST),
+    page("months/<int:month>/cost-curve", cost_curve, Area.COST),
+    page("months/<int:month>/order-size", order_size, Area.COST),
+    page("months/<int:month>/what-if", what_if, Area.COST),
+    page("months/<int:month>/after-month", after_month, Area.COST),
     page("months/<int:month>/balance", balance, Area.FIGURES),
     page("months/<int:month>/documents", documents, Area.FIGURES),
     # The benches, and what comes after packing
