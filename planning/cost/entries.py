@@ -22,6 +22,7 @@ from planning.cost.model import (
     CostEntry,
     CostProblem,
     CostResult,
+    KeptGoods,
     MaterialFacts,
     TierBoxes,
     amount_of,
@@ -36,7 +37,7 @@ MINUTES_AN_HOUR = 60
 def plan_cost(problem: CostProblem) -> CostResult:
     """Cost the month and set it out by tier and heading."""
     books = Books(problem)
-    paid, closing = goods(books)
+    paid, kept = goods(books)
     work = (*paid, *cutting(books), *freight(books), *packing(books), *postage(books))
     entries = (*work, *charges(books, work))
     return CostResult(
@@ -46,16 +47,17 @@ def plan_cost(problem: CostProblem) -> CostResult:
         bought=sum(
             (line.goods + books.facts[key(line)].due_in_cost for line in problem.buying.lines), Decimal(0)
         ),
-        closing=closing,
+        closing=sum((one.value for one in kept), Decimal(0)),
         short=tuple(short_goods(books)),
         lots=tuple(landed_lots(books)),
+        kept=tuple(kept),
     )
 
 
-def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
-    """Return the entries of everything bought, and the value of what is kept on the shelf."""
+def goods(books: Books) -> tuple[list[CostEntry], list[KeptGoods]]:
+    """Return the entries of everything bought, and what of it is kept on the shelf."""
     entries: list[CostEntry] = []
-    closing = Decimal(0)
+    kept: list[KeptGoods] = []
     into_cutting: defaultdict[str, Decimal] = defaultdict(Decimal)
     # a sheet that is cut from larger ones costs what these pass on to it, so they come first
     for line in sorted(books.problem.buying.lines, key=lambda one: one.need.cut > 0):
@@ -71,12 +73,24 @@ def goods(books: Books) -> tuple[list[CostEntry], Decimal]:
         if fact.written_off and users:
             why = f"{line.left_over:,} of {why}"
             entries += books.spread(Heading.SPOILAGE, f"{fact.name}, left over", left, users, why)
-        else:
-            closing += left
+            left = Decimal(0)
+        if pool := pool_of(line, books):
+            kept.append(
+                KeptGoods(
+                    name=fact.name,
+                    units=line.need.on_hand + sum(one.quantity for one in line.coming) + line.quantity,
+                    cost=pool,
+                    left=line.left_over if left else 0,
+                    value=left,
+                )
+            )
     for made in books.problem.requirements.lines:
         if kind_of(made.item) in (Kind.PIECE, Kind.LENGTH) and made.good:
             entries += pieces(made, into_cutting[made.item], books)
-    return entries, closing
+            if value := round_money(made.from_shelf * books.facts[made.item].value_each, books.exponent):
+                name = f"{books.facts[made.item].name}, from the shelf"
+                kept.append(KeptGoods(name=name, units=made.from_shelf, cost=value))
+    return entries, kept
 
 
 def material_parts(

@@ -160,12 +160,23 @@ class ShortGoods:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeptGoods:
+    """What a material, or pieces from the shelf, cost before freight, and what of it is kept for later months."""
+
+    name: str
+    units: int
+    cost: Decimal
+    left: int = 0
+    value: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CostResult:
     """Every entry, and the table they add up to.
 
     opening: value of the shelf before; bought: goods of this month's orders and of open orders it counts on;
     closing: value of what is kept on the shelf after. opening + bought = goods in the entries + closing.
-    short: what the cost leaves out. lots: what each lot of each material cost on the shelf.
+    short: what the cost leaves out. lots: what each lot of each material cost on the shelf. kept: what of all goods is left.
     """
 
     entries: tuple[CostEntry, ...]
@@ -175,6 +186,7 @@ class CostResult:
     closing: Decimal
     short: tuple[ShortGoods, ...] = ()
     lots: tuple[LandedLot, ...] = ()
+    kept: tuple[KeptGoods, ...] = ()
 
     @property
     def notes(self) -> tuple[str, ...]:

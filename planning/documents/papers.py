@@ -8,6 +8,7 @@ from functools import partial
 from itertools import islice
 
 from planning.buying import SupplierOrder
+from planning.curve import CurveResult
 from planning.documents.booklet import booklet
 from planning.documents.calendar_file import shipping_calendar
 from planning.documents.codes import order_number
@@ -46,24 +47,26 @@ LONGEST_NAME = 60
 MOST_LISTED = 10_000  # roster exceptions, and short boxes, in the month workbook; the files of them have all
 
 
-def papers(month: Month, plan: MonthPlan, stamp: Stamp) -> Iterator[Paper]:
+def papers(month: Month, plan: MonthPlan, stamp: Stamp, curve: CurveResult | None = None) -> Iterator[Paper]:
     """Yield every paper of a month in memory. Each makes its own bytes; the same plan and stamp make the same ones."""
     boxes = list_boxes(month, plan)
     of_wave: defaultdict[int, list[Box]] = defaultdict(list)
     for box in boxes:
         of_wave[box.wave].append(box)
-    yield from month_papers(month, plan, Held(month, boxes), stamp)
+    yield from month_papers(month, plan, Held(month, boxes), stamp, curve)
     for wave in plan.waves:
         yield from wave_papers(month, plan, wave, of_wave[wave.number], stamp)
 
 
-def month_papers(month: Month, plan: MonthPlan, people: People, stamp: Stamp) -> Iterator[Paper]:
+def month_papers(
+    month: Month, plan: MonthPlan, people: People, stamp: Stamp, curve: CurveResult | None = None
+) -> Iterator[Paper]:
     """Yield the papers of the month as a whole. month: its book, which need not hold the roster."""
 
     def workbook() -> bytes:
         found = tuple(islice(exceptions_of(plan, month.club.slips, people), MOST_LISTED))
         short = tuple(islice(short_boxes(plan, people), MOST_LISTED))
-        return month_workbook(month, plan, found, stamp, short)
+        return month_workbook(month, plan, found, stamp, short, curve)
 
     def exceptions() -> bytes:
         return exceptions_csv(exceptions_of(plan, month.club.slips, people), stamp)

@@ -185,7 +185,7 @@ def whole_month(plan: Plan, planned: Planned) -> Iterable[Paper]:
     from planning.documents.papers import month_papers
 
     book = book_of(plan.month_id, plan.plan_id)
-    return month_papers(book, planned.plan, roster_of(plan, planned, book), planned.stamp)
+    return month_papers(book, planned.plan, roster_of(plan, planned, book), planned.stamp, planned.curve)
 
 
 def roster_of(plan: Plan, planned: Planned, book: Book) -> RosterRead:

@@ -38,6 +38,6 @@ def written_papers(key: tuple[str, int], month: Month, folder: str) -> tuple[Wri
     if key not in _papers:
         _papers[key] = [
             Paper(name=each.name, title=each.title, make=partial(bytes, each.make()))
-            for each in papers(load.month(month.pk), planned.plan, planned.stamp)
+            for each in papers(load.month(month.pk), planned.plan, planned.stamp, planned.curve)
         ]
     return write_papers(_papers[key], settings.ARTEFACTS_DIR / folder, planned.stamp)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from kits.measures import Currency
+from planning.curve import CurveResult
 from planning.documents.exceptions import RosterException
 from planning.documents.short_boxes import ShortBox
 from planning.documents.stamp import Stamp
@@ -11,6 +12,7 @@ from planning.documents.workbook.books import area_balance, materials_balance, p
 from planning.documents.workbook.buy import buy_table, orders_table
 from planning.documents.workbook.cost import cost_table, entries_table
 from planning.documents.workbook.cut import cut_table, out_table, pieces_table, ways_table
+from planning.documents.workbook.money import money_tables
 from planning.documents.workbook.needs import needs_table, roster_table
 from planning.documents.workbook.pack import contents_table, pack_table
 from planning.documents.workbook.recipes import recipe_tables
@@ -31,9 +33,10 @@ def month_workbook(
     exceptions: Sequence[RosterException],
     stamp: Stamp,
     short: Sequence[ShortBox] = (),
+    curve: CurveResult | None = None,
 ) -> bytes:
     """Return the month workbook as the bytes of an .xlsx file: the same plan and stamp, the same bytes."""
-    return bound(month_tables(month, plan, exceptions, stamp, short), binding_of(month.club, stamp))
+    return bound(month_tables(month, plan, exceptions, stamp, short, curve), binding_of(month.club, stamp))
 
 
 def binding_of(club: Club, stamp: Stamp) -> Binding:
@@ -53,6 +56,7 @@ def month_tables(
     exceptions: Sequence[RosterException],
     stamp: Stamp,
     short: Sequence[ShortBox] = (),
+    curve: CurveResult | None = None,
 ) -> tuple[Table[Any], ...]:
     """Return the workbook's sheets in their order."""
     needs = needs_table(month, plan, exceptions)
@@ -73,6 +77,7 @@ def month_tables(
         waves_table(month, plan),
         cost_table(month, plan),
         entries_table(month, plan),
+        *money_tables(month, plan, curve),
         materials_balance(month, plan),
         pieces_balance(month, plan),
         area_balance(month, plan),

@@ -126,6 +126,13 @@ def days_table(month: Month, plan: MonthPlan) -> Table[DayLoad]:
                 total=True,
             ),
             col("used", "Used", used, Look.SHARE, "=IF({crew}=0,0,{minutes}/{crew})"),
+            col(
+                "rate",
+                f"Crew, an hour ({month.club.currency})",
+                lambda one: month.club.crew_cost_per_hour,
+                Look.PRICE,
+                width=12,
+            ),
         ),
     )
 

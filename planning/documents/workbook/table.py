@@ -85,6 +85,16 @@ class Column(Generic[Row]):
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart of a table's columns, drawn by the spreadsheet program: what stands along it, and what is drawn."""
+
+    title: str
+    along: str
+    drawn: tuple[str, ...]
+    is_line: bool = False
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table(Generic[Row]):
     """A sheet. says: what it is for, in a sentence; empty: what it says when it has no rows."""
@@ -95,6 +105,7 @@ class Table(Generic[Row]):
     rows: tuple[Row, ...] = field(repr=False)
     empty: str
     frozen: int = 1
+    chart: Chart | None = None
 
     @property
     def last_row(self) -> int:

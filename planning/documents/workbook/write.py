@@ -6,6 +6,7 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell as Target
+from openpyxl.chart import BarChart, LineChart, Reference
 from openpyxl.comments import Comment
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles import Font
@@ -23,7 +24,7 @@ from planning.documents.stamp import Stamp
 from planning.documents.workbook import looks
 from planning.documents.workbook.cells import put
 from planning.documents.workbook.save import workbook_bytes
-from planning.documents.workbook.table import FIRST_ROW, HEAD_ROW, Book, Cell, Look, Table, Value
+from planning.documents.workbook.table import FIRST_ROW, HEAD_ROW, Book, Cell, Chart, Look, Table, Value
 
 LETTER_SIZE, A4_SIZE = 1, 9  # as spreadsheet files number sizes of paper
 UPRIGHT_UP_TO = 145  # characters; wider sheets print across
@@ -76,8 +77,29 @@ def fill(sheet: Worksheet, table: Table[Any], book: Book, binding: Binding) -> d
         if cell.formula:
             figures[place] = cell.value
     furnish(sheet, table)
+    if table.chart and table.rows:
+        sheet.add_chart(
+            drawn(sheet, table, table.chart), f"{get_column_letter(len(table.columns) + 2)}{HEAD_ROW}"
+        )
     lay_out(sheet, table, binding)
     return figures
+
+
+def drawn(sheet: Worksheet, table: Table[Any], chart: Chart) -> BarChart | LineChart:
+    """Return a chart of some columns, each named by its head."""
+    made: BarChart | LineChart = LineChart() if chart.is_line else BarChart()
+    made.title, made.width, made.height = chart.title, 24, 11
+    made.x_axis.delete = made.y_axis.delete = False
+    keys = [column.key for column in table.columns]
+
+    def cells(key: str, first: int) -> Reference:
+        column = keys.index(key) + 1
+        return Reference(sheet, min_col=column, min_row=first, max_row=table.last_row)
+
+    for key in chart.drawn:
+        made.add_data(cells(key, HEAD_ROW), titles_from_data=True)
+    made.set_categories(cells(chart.along, FIRST_ROW))
+    return made
 
 
 def begin(sheet: Worksheet, table: Table[Any]) -> None:

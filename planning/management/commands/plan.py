@@ -67,7 +67,9 @@ class Command(BaseCommand):
 
         progress.stage("papers")
         try:
-            run.write_papers(papers(month, planned.plan, planned.stamp), out, planned.stamp, progress.count)
+            run.write_papers(
+                papers(month, planned.plan, planned.stamp, planned.curve), out, planned.stamp, progress.count
+            )
         except OSError as error:
             progress.clear()
             where = error.filename or out

@@ -22,6 +22,7 @@ from planning.documents.workbook.table import FIRST_ROW, Table, Value
 from planning.flow import plan_month
 from planning.month import Month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, person
+from tests.documents.workbook.recount import recounted
 from tests.support.effort import thorough
 from tests.support.months import designed_month
 
@@ -114,6 +115,10 @@ def test_libreoffice_works_every_formula_out_to_the_plans_own_figure(
         if cell.data_type == "e"
     ]
     assert errors == []
+
+
+def test_the_cost_added_up_again_from_the_workbook_alone_is_the_plans_to_the_cent(written: Written) -> None:
+    assert recounted(written.file) == (written.plan.cost.total, written.plan.cost.total)
 
 
 def test_a_program_that_works_nothing_out_shows_the_same_figures(written: Written) -> None:
