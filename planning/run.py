@@ -104,7 +104,11 @@ def cost_curve(month: Month, plan: MonthPlan) -> CurveResult | None:
     """Return what the month costs at other counts, fewer of them for a month of many classes; None where one has no plan."""
     points = max(LEAST_POINTS, min(POINTS, POINTS * CLASSES // max(1, len(plan.roster.classes))))
     try:
-        return plan_curve(CurveProblem(month=month, contents=plan.contents, roster=plan.roster, known=plan.cutting, points=points))
+        return plan_curve(
+            CurveProblem(
+                month=month, contents=plan.contents, roster=plan.roster, known=plan.cutting, points=points
+            )
+        )
     except MONTH_ERRORS:
         return None
 

@@ -16,7 +16,15 @@ from planning.packing import BoxProblem, Carton, Extra, PackingProblem, PackItem
 from planning.problems.cartons import cartons_by_tier, limits_of
 from planning.problems.items import length_code
 from planning.problems.requirements import all_pre_cuts, bill_of
-from planning.requirements import Demand, Kind, RequirementsProblem, item, kind_of, plan_requirements
+from planning.requirements import (
+    BillLine,
+    Demand,
+    Kind,
+    RequirementsProblem,
+    item,
+    kind_of,
+    plan_requirements,
+)
 from planning.roster import Contents, RosterResult
 
 LEAVES = (Kind.PIECE, Kind.LENGTH, Kind.MATERIAL)

@@ -11,7 +11,7 @@ from django.shortcuts import redirect
 from kits.measures import CountError, parse_count
 from kits.models import Month as MonthRow
 from planning import choices, load
-from planning.curve import scaled_people
+from planning.curve import scaled_roster
 from planning.flow import Decided, decide
 from planning.money import TierPrice, promotion_costs, tier_prices
 from planning.month import Month
@@ -85,8 +85,8 @@ def sizes_of(book: Month, planned: Planned, counts: list[int]) -> Pair:
 
 def size_of(book: Month, planned: Planned, boxes: int) -> Size:
     """Decide the month at one count."""
-    people = scaled_people(planned.plan.roster, book.club.month, boxes)
-    done = decide(book, people, known=planned.plan.cutting)
+    plan = planned.plan
+    done = decide(book, plan.contents, scaled_roster(plan.roster, boxes), known=plan.cutting)
     prices = tier_prices(done.cost, book.aims, book.charges, book.price_points)
     return Size(boxes, done, tuple(prices))
 

@@ -15,6 +15,7 @@ from planning.cost.rows import ChangeKind, VariantLine
 from planning.curve import WhatIf, changed_month
 from planning.curve import what_if as decided_otherwise
 from planning.faults import faults
+from planning.listing import count_roster
 from planning.month import Month
 from planning.rewriting import ChangedMeanwhileError, rewrite
 from planning.run import MONTH_ERRORS, Planned
@@ -58,7 +59,7 @@ def shown(
         "failed": failed,
     }
     return step_page(
-        request, row.pk, "cost", lambda planned: page(planned, book, name, lines), "what_if", more
+        request, row.pk, "cost", lambda planned: page(planned, row, book, name, lines), "what_if", more
     )
 
 
@@ -121,14 +122,16 @@ def adopted(
     rewrite(row, book, after, seen)
     if any(line.change is ChangeKind.BOXES for line in lines):
         row.refresh_from_db()
-        choices.keep_quantities(row, kits_of(planned, book, lines))
+        choices.keep_quantities(row, kits_of(row, planned, book, lines))
     messages.success(request, f"The month now is as in the variant {name}. Plan it again.")
     return redirect("month", month=row.pk)
 
 
-def kits_of(planned: Planned, book: Month, lines: Iterable[VariantLine]) -> dict[str, int | None]:
+def kits_of(
+    row: MonthRow, planned: Planned, book: Month, lines: Iterable[VariantLine]
+) -> dict[str, int | None]:
     """Return the kits of each tier that a variant's count comes to."""
-    found = tried("", lines, book, planned)
+    found = tried("", lines, row, book, planned)
     return {one.code: one.boxes for one in found.decided.cost.columns if one.boxes}
 
 
@@ -141,15 +144,13 @@ def new_faults(before: Month, after: Month) -> list[str]:
 # --- What is shown ---
 
 
-def tried(name: str, lines: Iterable[VariantLine], book: Month, planned: Planned) -> WhatIf:
+def tried(name: str, lines: Iterable[VariantLine], row: MonthRow, book: Month, planned: Planned) -> WhatIf:
     """Decide the variant."""
-    from planning.curve import scaled_people
-
-    people = scaled_people(planned.plan.roster, book.club.month, planned.plan.roster.boxes)
+    people = count_roster(row.pk, book).problem
     return decided_otherwise(name, lines, book, people, planned.plan.cutting)
 
 
-def page(planned: Planned, book: Month, name: str, lines: tuple[VariantLine, ...]) -> Page:
+def page(planned: Planned, row: MonthRow, book: Month, name: str, lines: tuple[VariantLine, ...]) -> Page:
     """Return the page."""
     if not lines:
         empty = Table("Side by side", (), (), empty="Name a variant above and change something.")
@@ -158,7 +159,7 @@ def page(planned: Planned, book: Month, name: str, lines: tuple[VariantLine, ...
     if problems := new_faults(book, changed_month(book, lines)):
         return refused(sections, problems)
     try:
-        found = tried(name, lines, book, planned)
+        found = tried(name, lines, row, book, planned)
     except MONTH_ERRORS as error:
         return refused(sections, [str(error)])
     return Page(
