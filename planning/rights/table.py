@@ -120,9 +120,6 @@ SHEETS: Mapping[str, Area] = {
         ("tiers", "charges", "aims", "budget", "price_points", "promotions", "actuals", "variants"), Area.COST
     ),
     "stock": Area.STOCK,
-    **dict.fromkeys(
-        ("tiers", "charges", "aims", "budget", "price_points", "promotions", "actuals", "variants"), Area.COST
-    ),
     "guillotines": Area.CUTTING,
 }
 
