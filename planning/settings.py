@@ -206,6 +206,7 @@ INSTALLED_APPS = [
     "axes",
     "csp",
     "django_htmx",
+    "ninja",
 ]
 
 MIDDLEWARE = [
@@ -328,6 +329,11 @@ CELERY_WORKER_REDIRECT_STDOUTS = False
 CELERY_ENABLE_UTC = True
 CELERY_TIMEZONE = TIME_ZONE
 
+CACHES = {
+    "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
+    if REDIS_URL
+    else {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}
+}
 METRICS_KEY = metrics_key()
 LOG_LEVEL = log_level()
 LOGGING = {

@@ -6,6 +6,7 @@ from django.http.response import HttpResponseBase
 from django.urls import URLPattern, URLResolver, path
 from django.views.decorators.cache import never_cache
 
+from planning.api.app import urls
 from planning.rights.table import Area
 from planning.views.account import account
 from planning.views.after_month import after_month
@@ -38,6 +39,7 @@ from planning.views.orders import orders, receipts, receipts_calendar
 from planning.views.overs import overs
 from planning.views.packing import packing
 from planning.views.people import new_person, people, person
+from planning.views.programs import end_program, new_program, programs
 from planning.views.recipe_editor import recipe, recipe_look
 from planning.views.recipe_papers import recipe_papers
 from planning.views.recipes import new_recipe, recipe_copy, recipe_delete, recipes
@@ -87,6 +89,7 @@ def page(route: str, view: Callable[..., HttpResponseBase], area: Area | None) -
 
 
 urlpatterns: list[URLPattern | URLResolver] = [
+    path("api/", urls()),
     page("healthz", healthz, None),
     page("readyz", readyz, None),
     page("metrics", metrics, None),
@@ -98,6 +101,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("new-person", new_person, Area.PEOPLE),
     page("people/<int:person>/", person, Area.PEOPLE),
     page("changes", changes, Area.PEOPLE),
+    page("programs", programs, Area.PEOPLE),
+    page("new-program", new_program, Area.PEOPLE),
+    page("programs/<int:program>/end-program", end_program, Area.PEOPLE),
     # All months
     page("", months, Area.OPEN),
     page("search", search, Area.OPEN),

@@ -1,6 +1,7 @@
 """The month's roster, crew, carriers and machines in rows, and the jobs and plans made of them."""
 
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
+from planning.models.api import ApiAnswer, ApiClient
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
 from planning.models.carriers import Rate, Service, SurchargeRow, Transit, Zone
 from planning.models.customs import CustomsFact
@@ -31,6 +32,8 @@ __all__ = [
     "Actual",
     "AddressChange",
     "Announcement",
+    "ApiAnswer",
+    "ApiClient",
     "Artefact",
     "Bench",
     "Box",
