@@ -18,6 +18,7 @@ from planning.views.benches import bench_release, benches
 from planning.views.booklet import booklet
 from planning.views.box import box, box_address, box_goods, box_pull, box_slip
 from planning.views.buying import buying
+from planning.views.chances import chances
 from planning.views.changes import changes
 from planning.views.cost import cost
 from planning.views.cost_curve import cost_curve
@@ -29,6 +30,7 @@ from planning.views.job import cancel, history, job
 from planning.views.lots import lots
 from planning.views.month import month, plan
 from planning.views.months import export, months, template
+from planning.views.months_ahead import months_ahead
 from planning.views.order import order
 from planning.views.order_check import order_check
 from planning.views.order_lines import order_edit
@@ -150,6 +152,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/order-size", order_size, Area.COST),
     page("months/<int:month>/what-if", what_if, Area.COST),
     page("months/<int:month>/after-month", after_month, Area.COST),
+    page("months/<int:month>/months-ahead", months_ahead, Area.COST),
+    page("months/<int:month>/chances", chances, Area.COST),
     page("months/<int:month>/balance", balance, Area.FIGURES),
     page("months/<int:month>/documents", documents, Area.FIGURES),
     # The benches, and what comes after packing

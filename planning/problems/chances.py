@@ -9,6 +9,7 @@ included. A break is taken as reached where the order rounded up to it costs no 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from math import ceil
 
 from kits.catalogue import Breaks, Material
 from planning.buying import BuyingResult
@@ -50,7 +51,8 @@ def chances_problem(
         (amount for one in columns.values() for heading, amount in one.by_heading if heading in drawn),
         NOTHING,
     )
-    rest = cost.total - left_out - sum((one.total for one in goods.values()), NOTHING) - paid(posted, columns)
+    made = sum((one.total + one.quoted for one in goods.values()), NOTHING)
+    rest = cost.total - left_out - made - paid(posted, columns)
     return ChancesProblem(
         tiers=tuple(tier_chance(asked, goods[code]) for code in columns),
         lines=(
@@ -139,7 +141,7 @@ class Band:
 
 
 class Goods:
-    """What the goods of a tier cost, by kits made."""
+    """What the goods of a tier cost, by kits made. quoted: what the plan takes for those whose price is not quoted yet."""
 
     def __init__(self, asked: Asked, column: ColumnCost) -> None:
         self.asked, self.column = asked, column
@@ -152,15 +154,18 @@ class Goods:
             for one in quotes
             if not asked.lines[one.code].short
         )
-        self.total = sum((amounts.get(one, NOTHING) for one in GOODS), NOTHING) - sum(priced, NOTHING)
+        self.quoted = sum(priced, NOTHING)
+        self.total = sum((amounts.get(one, NOTHING) for one in GOODS), NOTHING) - self.quoted
 
     def each(self, one: Material) -> Decimal:
         """Return what a kit takes of a material."""
         return self.asked.each(self.column.code, one.code)
 
     def units(self, one: Material) -> Decimal:
-        """Return it as finely as a line counts."""
-        return self.each(one).quantize(FINE, ROUND_HALF_UP)
+        """Return the part of it that this month buys, as finely as a line counts; the rest has its price already."""
+        total = self.asked.lines[one.code].need.total
+        share = self.bought(one) / total if total else NOTHING
+        return (self.each(one) * share).quantize(FINE, ROUND_HALF_UP)
 
     def steps(self) -> Iterator[GoodsStep]:
         """Yield what kits cost from each number of them on at which some price changes."""
@@ -172,7 +177,7 @@ class Goods:
         kits, most = self.column.boxes, FARTHEST * self.column.boxes
         starts = {1}
         for each, bought, bands in taken:
-            reached = (kits - int((bought - band.units) / each) for band in bands[1:])
+            reached = (kits + ceil((band.units - bought) / each) for band in bands[1:])
             starts |= {start for start in reached if 1 < start <= most}
         planned, base = self.at(kits, taken)
         for start in sorted(starts):

@@ -8,6 +8,7 @@ from planning.curve import CurveResult
 from planning.documents.exceptions import RosterException
 from planning.documents.short_boxes import ShortBox
 from planning.documents.stamp import Stamp
+from planning.documents.workbook.ahead import ahead_tables
 from planning.documents.workbook.books import area_balance, materials_balance, pieces_balance
 from planning.documents.workbook.buy import buy_table, orders_table
 from planning.documents.workbook.cost import cost_table, entries_table
@@ -78,6 +79,7 @@ def month_tables(
         cost_table(month, plan),
         entries_table(month, plan),
         *money_tables(month, plan, curve),
+        *ahead_tables(month, plan),
         materials_balance(month, plan),
         pieces_balance(month, plan),
         area_balance(month, plan),
