@@ -42,6 +42,7 @@ from planning.views.overs import overs
 from planning.views.packing import packing
 from planning.views.people import new_person, people, person
 from planning.views.programs import end_program, new_program, programs
+from planning.views.rate_table import rate_table
 from planning.views.recipe_editor import recipe, recipe_look
 from planning.views.recipe_papers import recipe_papers
 from planning.views.recipes import new_recipe, recipe_copy, recipe_delete, recipes
@@ -123,6 +124,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/row-delete", row_delete, Area.OPEN),
     page("months/<int:month>/rows-paste", rows_paste, Area.OPEN),
     page("months/<int:month>/rows-file", rows_file, Area.OPEN),
+    page("months/<int:month>/rate-table", rate_table, Area.OPEN),
     page("months/<int:month>/rows-preview", rows_preview, Area.OPEN),
     page("months/<int:month>/rows-refused", rows_refused, Area.OPEN),
     page("months/<int:month>/rows-export", rows_export, Area.OPEN),
