@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import fields
 from datetime import timedelta
 from functools import cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import Any
 
 from django.db import IntegrityError
@@ -28,7 +28,7 @@ from planning.month import Club
 from planning.save import club_values
 
 KEPT_FOR = timedelta(days=1)  # what was proposed and not made, and what can no longer be taken back
-FEW = 50  # rows of the roster beyond which its digest is found anew
+FEW = 2_000  # rows of the roster beyond which its digest is found anew
 AT_ONCE = 500  # rows in one statement
 
 
@@ -161,14 +161,21 @@ def write(month: kits.Month, table: str, changes: Sequence[Change]) -> None:
 def links(month: kits.Month, table: str, changes: Sequence[Change]) -> tuple[Link, ...]:
     """Return the links of a table in which the places of changes take part: to the row before each, and from it on."""
     found: dict[int, Link] = {}
-    for one in changes:
-        rows = rows_of(table, month)
-        before = as_placed(table, rows.filter(position__lt=one.place).reverse()[:1])
-        here = as_placed(table, rows.filter(position=one.place))
-        behind = as_placed(table, rows.filter(position__gt=one.place)[:1])
+    rows = rows_of(table, month)
+    for first, last in runs(sorted(one.place for one in changes)):
+        before = as_placed(table, rows.filter(position__lt=first).reverse()[:1])
+        here = as_placed(table, rows.filter(position__range=(first, last)))
+        behind = as_placed(table, rows.filter(position__gt=last)[:1])
         marks = [FIRST, *(mark(row) for _, row in before)][-1:] + [mark(row) for _, row in (*here, *behind)]
         found |= dict(zip((place for place, _ in (*here, *behind)), pairwise(marks), strict=True))
     return tuple(found.values())
+
+
+def runs(places: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Yield the first and the last of places that follow one another."""
+    for _, run in groupby(enumerate(places), lambda one: one[1] - one[0]):
+        own = [place for _, place in run]
+        yield own[0], own[-1]
 
 
 @cache

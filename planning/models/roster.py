@@ -35,6 +35,13 @@ class Subscriber(Row):
 
     class Meta(Row.Meta):
         constraints = one_each("reference")
+        # who is looked for on a long roster is found in here, without going through the rows themselves
+        indexes = [
+            models.Index(
+                fields=["month", "name", "reference", "postcode", "city", "tier", "active", "position"],
+                name="people_looked_for",
+            )
+        ]
 
 
 class OneOffOrder(Row):

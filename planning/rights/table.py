@@ -110,7 +110,9 @@ SHEETS: Mapping[str, Area] = {
     **dict.fromkeys(
         ("forecasts", "spoilages", "outlooks", "quantiles", "choices", "substitutes"), Area.BUYING
     ),
-    **dict.fromkeys(("recipes", "roles", "pieces", "kit_papers", "pre_cuts", "kit_lines"), Area.RECIPES),
+    **dict.fromkeys(
+        ("recipes", "roles", "pieces", "kit_papers", "pre_cuts", "kit_lines", "rules"), Area.RECIPES
+    ),
     **dict.fromkeys(("subscribers", "orders"), Area.ROSTER),
     **dict.fromkeys(
         ("week", "days_off", "crew_days", "services", "zones", "transits", "customs"), Area.SHIPPING

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 from urllib.parse import urlencode
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, Sum
 from django.http import HttpRequest
 
 from kits import models as kits
@@ -20,9 +20,10 @@ from planning.faults.keys import KEYS
 from planning.monthfile.sheets import BY_TABLE, Column, Sheet
 from planning.views import gate
 
-SIZE = 100  # rows on a page
+SIZE = 50  # rows on a page: its cells take longer to set out than to find
 MOST_CHOICES = 40  # in a filter
 MOST_FILTERS = 3
+FEW = 1_000  # rows of the roster that are found in one look
 
 # how the roster and its orders are found: (looked for from their beginnings, looked for anywhere), and what sorts them
 PEOPLE_FINDS = {
@@ -93,7 +94,7 @@ Texts = tuple[tuple[int, Any, dict[str, str]], ...]
 
 def of_few(row: kits.Month, asked: Asked) -> Found:
     """Find rows among all of a small table."""
-    kept = all_rows(asked.sheet.table, row.pk, row.fingerprint)
+    kept = all_rows(asked.sheet.table, row.pk, mark_of(row, asked.sheet.table))
     wanted = asked.find.casefold().split()
     left = [
         one
@@ -115,8 +116,18 @@ def of_few(row: kits.Month, asked: Asked) -> Found:
     )
 
 
-@lru_cache(maxsize=64)  # they follow from the month's rows, and so from its fingerprint
-def all_rows(table: str, pk: int, fingerprint: str) -> Texts:
+def mark_of(row: kits.Month, table: str) -> str:
+    """Return what tells a sheet from the same one changed, and its texts from those on another ruler or in other money.
+
+    The same rows may have other places once a month file was taken in over them.
+    """
+    places = "" if table in load.PEOPLE else edits.rows_of(table, row).aggregate(sum=Sum("position"))["sum"]
+    own, club = (row.digests.get(name, row.fingerprint) for name in (table, "club"))
+    return f"{own} {club} {places}"
+
+
+@lru_cache(maxsize=128)
+def all_rows(table: str, pk: int, mark: str) -> Texts:
     """Return every row of a small table with its place and its texts."""
     row = kits.Month.objects.get(pk=pk)
     habits = habits_of(load.club(row))
@@ -161,12 +172,8 @@ def of_people(row: kits.Month, asked: Asked) -> Found:
     table = asked.sheet.table
     rows = edits.rows_of(table, row)
     left = narrowed(rows, asked)
-    every = count_of(table, row.pk, row.fingerprint)
-    count = left.count() if asked.is_filtered else every
-    name = asked.sort.removeprefix("-")
-    order = [asked.sort, "position"] if name in PEOPLE_SORTS[table] else ["position"]
-    start = (asked.page - 1) * SIZE
-    places = list(left.order_by(*order).values_list("position", flat=True)[start : start + SIZE])
+    every = count_of(table, row.pk, mark_of(row, table))
+    count, places = places_of(left, asked, every)
     by_place = edits.rows_at(table, row, places)
     shown = [(place, by_place[place]) for place in places if place in by_place]
     habits = habits_of(load.club(row))
@@ -174,9 +181,27 @@ def of_people(row: kits.Month, asked: Asked) -> Found:
     return Found(shown, texts, count, every, people_filters(table, row), frozenset(PEOPLE_SORTS[table]))
 
 
+def places_of(left: "QuerySet[Any]", asked: Asked, every: int) -> tuple[int, list[int]]:
+    """Return how many rows are left, and the places of those on the page.
+
+    Few are found by going through the roster once; of many the count is one look, and the page another that ends early.
+    """
+    first = (asked.page - 1) * SIZE
+    name = asked.sort.removeprefix("-")
+    order = [asked.sort, "position"] if name in PEOPLE_SORTS[asked.sheet.table] else ["position"]
+    if asked.is_filtered and order == ["position"]:
+        few = list(left.order_by().values_list("position", flat=True)[: FEW + 1])
+        if len(few) <= FEW:
+            return len(few), sorted(few)[first : first + SIZE]
+    places = list(left.order_by(*order).values_list("position", flat=True)[first : first + SIZE])
+    return left.count() if asked.is_filtered else every, places
+
+
 def narrowed(rows: "QuerySet[Any]", asked: Asked) -> "QuerySet[Any]":
     """Return the rows that hold every word looked for, and what was chosen."""
     starts, holds = PEOPLE_FINDS[asked.sheet.table]
+    if (known := by_reference(rows, asked)) is not None:
+        return known
     for word in asked.find.split():
         either = Q()
         for name in starts:
@@ -190,9 +215,18 @@ def narrowed(rows: "QuerySet[Any]", asked: Asked) -> "QuerySet[Any]":
     return rows
 
 
-@lru_cache(maxsize=64)
-def count_of(table: str, pk: int, fingerprint: str) -> int:
-    """Return how many rows a long table has."""
+def by_reference(rows: "QuerySet[Any]", asked: Asked) -> "QuerySet[Any] | None":
+    """Return the rows whose reference begins as it was typed, which an index knows; None where there are none."""
+    typed = asked.find
+    if asked.chosen or not any(letter.isdigit() for letter in typed):
+        return None
+    begun = rows.filter(reference__gte=typed, reference__lt=f"{typed}\U0010ffff", reference__startswith=typed)
+    return begun if begun.exists() else None
+
+
+@lru_cache(maxsize=512)
+def count_of(table: str, pk: int, mark: str) -> int:
+    """Return how many rows a sheet has."""
     return edits.rows_of(table, kits.Month(pk=pk)).count()
 
 

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from kits import models as kits
 from planning import edits, load
+from planning.digests import fingerprint_of
 from planning.drafts import draft_faults
 from planning.faults import Fault
 from planning.faults.keys import KEYS
@@ -22,7 +23,7 @@ from planning.rights.ask import rights
 from planning.rights.table import sheet_area
 from planning.views import gate, words
 from planning.views.forms import Field as Asking
-from planning.views.found import SIZE, Asked, Found, found_of
+from planning.views.found import SIZE, Asked, Found, all_rows, count_of, found_of, mark_of
 from planning.views.parts import Cell, Column, Line, Pages, Table, number, text
 from planning.views.steps import STEPS
 
@@ -66,33 +67,37 @@ def may_undo(request: HttpRequest, row: kits.Month, table: str = "") -> list[Edi
 
 def sheet_line(row: kits.Month, sheet: Sheet) -> Line:
     """Return a sheet as the list of all sheets shows it."""
-    waiting = sum(map(len, waiting_at(row.pk, row.fingerprint).get(sheet.table, {}).values()))
-    count = "" if sheet is CLUB else words.count(counts(row.pk, row.fingerprint)[sheet.table])
+    waiting = sum(map(len, waiting_on(row, sheet.table).values()))
+    count = (
+        ""
+        if sheet is CLUB
+        else words.count(count_of(sheet.table, row.pk, str(row.digests.get(sheet.table, row.fingerprint))))
+    )
     first = ", ".join(heading(column, Habits(money=row.currency)) for column in sheet.columns[:4])
     needs = f"{words.counted(waiting, 'fault')} in the way of a plan" if waiting else ""
     return Line((Cell(sheet.title, href=url("rows", row, f"sheet={sheet.table}")), count, first), needs)
 
 
-@lru_cache(maxsize=16)  # they follow from the rows, and so from their fingerprint
-def counts(pk: int, fingerprint: str) -> dict[str, int]:
-    """Return how many rows each sheet has."""
-    row = kits.Month(pk=pk)
-    return {sheet.table: edits.rows_of(sheet.table, row).count() for sheet in SHEETS if sheet is not CLUB}
+def waiting_on(row: kits.Month, table: str) -> dict[int | None, list[Fault]]:
+    """Return what stands in the way of a plan on a sheet, by the place of the row; None is the sheet as a whole."""
+    held = {name: digest for name, digest in row.digests.items() if name not in load.PEOPLE}
+    waiting = waiting_in(row.pk, fingerprint_of(held) if held else row.fingerprint).get(table, ())
+    if not waiting or table in load.PEOPLE:
+        return {}  # people were looked at when they came in
+    kept = () if table == CLUB.table else all_rows(table, row.pk, mark_of(row, table))
+    found: dict[int | None, list[Fault]] = {}
+    for fault in waiting:
+        is_there = fault.row is not None and fault.row < len(kept)
+        found.setdefault(kept[fault.row or 0][0] if is_there else None, []).append(fault)
+    return found
 
 
-@lru_cache(maxsize=16)
-def waiting_at(pk: int, fingerprint: str) -> dict[str, dict[int | None, list[Fault]]]:
-    """Return what stands in the way of a plan, by sheet and by the place of the row; None is a sheet as a whole."""
-    row = kits.Month.objects.get(pk=pk)
-    found: dict[str, dict[int | None, list[Fault]]] = {}
-    places: dict[str, list[int]] = {}
-    for fault in draft_faults(load.without_people(row)):
-        if fault.table not in places and fault.table != "club":
-            of_table = edits.rows_of(fault.table, row).values_list("position", flat=True)
-            places[fault.table] = [] if fault.table in load.PEOPLE else list(of_table)
-        known = places.get(fault.table, [])
-        at = known[fault.row] if fault.row is not None and fault.row < len(known) else None
-        found.setdefault(fault.table, {}).setdefault(at, []).append(fault)
+@lru_cache(maxsize=16)  # it follows from all sheets but those of people
+def waiting_in(pk: int, mark: str) -> dict[str, list[Fault]]:
+    """Return what stands in the way of a plan, by sheet."""
+    found: dict[str, list[Fault]] = {}
+    for fault in draft_faults(load.without_people(kits.Month.objects.get(pk=pk))):
+        found.setdefault(fault.table, []).append(fault)
     return found
 
 
@@ -107,7 +112,7 @@ def rows(request: HttpRequest, month: int) -> HttpResponse:
         return redirect(url("row", row, "sheet=club"))
     asked = Asked.of(request, sheet)
     found = found_of(row, asked)
-    waiting = waiting_at(row.pk, row.fingerprint).get(sheet.table, {})
+    waiting = waiting_on(row, sheet.table)
     shown: dict[str, Any] = {
         "sheet": sheet,
         "asked": asked,
@@ -126,7 +131,7 @@ def table_of(row: kits.Month, asked: Asked, found: Found) -> Table:
     """Return the rows of one page."""
     sheet = asked.sheet
     habits = Habits(money=row.currency)
-    waiting = waiting_at(row.pk, row.fingerprint).get(sheet.table, {})
+    waiting = waiting_on(row, sheet.table)
     columns = columns_shown(sheet, found)
     lines = []
     for (place, _), texts in zip(found.rows, found.texts, strict=True):

@@ -41,43 +41,45 @@ def rows_of(table: str) -> object:
     return SMALL_MONTH.club if table == "club" else getattr(SMALL_MONTH, table)
 
 
-@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.table)
-def test_every_sheet_has_its_pages(desk: Client, month: Month, sheet: object) -> None:
-    table = sheet.table  # type: ignore[attr-defined]
-    for page, asks in (
-        ("rows", {}),
-        ("row", {}),
-        ("row", {"at": 0}),
-        ("rows-paste", {}),
-        ("rows-file", {}),
-        ("rows-export", {}),
-    ):
-        if (table == "club" and page != "row") or ("at" in asks and not rows_of(table)):
-            continue
-        assert desk.get(at(month, page, sheet=table, **asks)).status_code == 200, page
+FILLED = [sheet.table for sheet in SHEETS if rows_of(sheet.table)]
+PAGES = (
+    ("rows", {}),
+    ("row", {}),
+    ("row", {"at": 0}),
+    ("rows-paste", {}),
+    ("rows-file", {}),
+    ("rows-export", {"empty": "yes"}),
+)
+
+
+def test_every_sheet_has_its_pages(desk: Client, month: Month) -> None:
     assert desk.get(at(month, "sheets")).status_code == 200
+    for sheet in SHEETS:
+        for page, asks in PAGES:
+            if (sheet.table == "club" and page != "row") or ("at" in asks and not rows_of(sheet.table)):
+                continue
+            asked = at(month, page, sheet=sheet.table, **asks)  # type: ignore[arg-type]
+            assert desk.get(asked).status_code == 200, asked
 
 
-FILLED = [sheet for sheet in SHEETS if rows_of(sheet.table)]
-
-
-@pytest.mark.parametrize("sheet", FILLED, ids=lambda sheet: sheet.table)
-def test_a_form_sent_as_it_was_shown_changes_nothing(desk: Client, month: Month, sheet: object) -> None:
-    url = at(month, "row", sheet=sheet.table, at=0)  # type: ignore[attr-defined]
-    answer = desk.post(url, form_of(desk, url), follow=True)
-    assert "nothing is changed" in text_of(answer.content)
+def test_a_form_sent_as_it_was_shown_changes_nothing(desk: Client, month: Month) -> None:
+    for table in FILLED:
+        url = at(month, "row", sheet=table, at=0)
+        answer = desk.post(url, form_of(desk, url), follow=True)
+        assert "nothing is changed" in text_of(answer.content), table
     assert load.month(month.pk) == SMALL_MONTH
 
 
-@pytest.mark.parametrize("sheet", [one for one in FILLED if one in TABLES], ids=lambda sheet: sheet.table)
-def test_a_sheet_downloaded_and_taken_in_changes_nothing(desk: Client, month: Month, sheet: object) -> None:
-    table = sheet.table  # type: ignore[attr-defined]
-    made = desk.get(at(month, "rows-export", sheet=table)).content
-    file = SimpleUploadedFile("rows.xlsx", made)
-    answer = desk.post(at(month, "rows-file", sheet=table), {"file": file, "replaces": "yes"}, follow=True)
-    count = len(getattr(SMALL_MONTH, table))
-    assert [figure.value for figure in answer.context["figures"][:4]] == ["0", "0", str(count), "0"]
-    assert answer.context["button"] == ""
+def test_a_sheet_downloaded_and_taken_in_changes_nothing(desk: Client, month: Month) -> None:
+    for sheet in TABLES:
+        if sheet.table not in FILLED:
+            continue
+        made = desk.get(at(month, "rows-export", sheet=sheet.table)).content
+        sent = {"file": SimpleUploadedFile("rows.xlsx", made), "replaces": "yes"}
+        answer = desk.post(at(month, "rows-file", sheet=sheet.table), sent, follow=True)
+        count = len(getattr(SMALL_MONTH, sheet.table))
+        figures = [figure.value for figure in answer.context["figures"][:4]]
+        assert (figures, answer.context["button"]) == (["0", "0", str(count), "0"], ""), sheet.table
 
 
 # --- Found ---
@@ -98,6 +100,7 @@ def test_people_are_found_by_name_reference_and_postcode(desk: Client, month: Mo
     for find, expected in (
         ("dvo", ["S1"]),
         ("s2", ["S2"]),
+        ("S2", ["S2"]),
         ("eriksen troms", ["S4"]),
         ("ba5 chidi", ["S3"]),
     ):
@@ -311,9 +314,9 @@ def test_of_a_long_roster_only_the_rows_of_the_page_are_read(
         pass
     desk.get(at(month, "rows", sheet="tiers"))  # what is found of the month's small sheets is kept
     with django_assert_max_num_queries(15):
-        last = desk.get(at(month, "rows", sheet="subscribers", page=5)).context["found"]
+        last = desk.get(at(month, "rows", sheet="subscribers", page=9)).context["found"]
     assert [row.reference for _, row in last.rows][:2] == ["P0395", "P0396"]
-    assert (len(last.rows), last.all) == (55, 455)
+    assert (len(last.rows), last.all) == (50, 455)
     url = at(month, "row", sheet="subscribers", at=200)
     with django_assert_max_num_queries(90):
         desk.post(url, buttons(desk, url) | {"act": "pause"})

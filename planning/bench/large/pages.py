@@ -16,6 +16,7 @@ from planning.urls import urlpatterns
 LOOKS = 21  # the first of them is not counted: a server has looked at every page before
 MOST = 0.050  # seconds
 Look = tuple[float, float]  # seconds by the clock, and of processor time in this process
+SHEETS = ("", "?sheet=materials", "?sheet=subscribers", "?sheet=subscribers&sort=name&page=9")
 NOT_PAGES = {"sign_out", "template", "export", "metrics"}  # files, and what people do not look at
 
 
@@ -48,7 +49,8 @@ def addresses(month: Month) -> Iterator[str]:
         if isinstance(page, URLPattern) and page.name not in NOT_PAGES:
             asks = set(page.pattern.converters)
             if asks <= {"month"}:
-                yield reverse(str(page.name), kwargs=dict.fromkeys(asks, month.pk))
+                address = reverse(str(page.name), kwargs=dict.fromkeys(asks, month.pk))
+                yield from (f"{address}{more}" for more in (SHEETS if page.name == "rows" else ("",)))
 
 
 def looks(client: Client, address: str) -> list[Look]:
