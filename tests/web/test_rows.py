@@ -42,7 +42,7 @@ def rows_of(table: str) -> object:
 
 
 FILLED = [sheet.table for sheet in SHEETS if rows_of(sheet.table)]
-PAGES = (
+PAGES: tuple[tuple[str, dict[str, object]], ...] = (
     ("rows", {}),
     ("row", {}),
     ("row", {"at": 0}),
@@ -58,7 +58,7 @@ def test_every_sheet_has_its_pages(desk: Client, month: Month) -> None:
         for page, asks in PAGES:
             if (sheet.table == "club" and page != "row") or ("at" in asks and not rows_of(sheet.table)):
                 continue
-            asked = at(month, page, sheet=sheet.table, **asks)  # type: ignore[arg-type]
+            asked = at(month, page, sheet=sheet.table, **asks)
             assert desk.get(asked).status_code == 200, asked
 
 
