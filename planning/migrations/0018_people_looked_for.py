@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("kits", "0006_carts_pallets_and_slips"),
-        ("planning", "0016_rates_zones_surcharges"),
+        ("planning", "0017_api"),
     ]
 
     operations = [
