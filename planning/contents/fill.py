@@ -20,6 +20,7 @@ from planning.contents.rows import Does, Extra, Rule, RuleError, TierLine, When,
 from planning.contents.unused import applied
 from planning.countries import COUNTRIES
 from planning.roster import Besides, Contents, Part
+from planning.roster.model import plain
 
 Own = tuple[tuple[Besides, str, int], ...]
 Asked = tuple[Box, Own]
@@ -222,7 +223,7 @@ class Filling:
         while self.goods[item] and (rule := self.strongest(When.COUNTRY, item)):
             if rule.instead in passed:
                 self.faults.append(
-                    f"{' -> '.join([*passed, rule.instead])}: no substitute may go to {self.box.country}"
+                    f"{' -> '.join(map(plain, [*passed, rule.instead]))}: no substitute may go to {self.box.country}"
                 )
                 self.put(item, -self.goods[item], rule)
                 return

@@ -9,6 +9,7 @@ from hashlib import sha256
 from planning.calendar import YearMonth
 from planning.contents.rows import Extra, Rule, RuleError, TierLine
 from planning.roster import Contents, Part
+from planning.roster.model import plain
 
 Goods = tuple[tuple[str, int], ...]  # items and counts, by item
 
@@ -121,17 +122,18 @@ class Clash:
         boxes = how_many(self.boxes)
         if self.equal:
             return (
-                f"rules {self.kept} and {self.dropped} are at odds over {self.about} in {boxes} and have the same "
+                f"rules {self.kept} and {self.dropped} are at odds over {plain(self.about)} in {boxes} and have the same "
                 f"priority: {self.kept} counted; give one a higher priority"
             )
-        return f"rule {self.kept} counted before {self.dropped} over {self.about} in {boxes}"
+        return f"rule {self.kept} counted before {self.dropped} over {plain(self.about)} in {boxes}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Applied:
-    """In how many boxes a rule changed something. why_not: where that is none, why."""
+    """In how many boxes a rule changed something. words: what it does; why_not: where that is none, why."""
 
     rule: str
+    words: str
     boxes: int
     why_not: str = ""
 

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from planning.countries import COUNTRIES, country_hint
 from planning.roster import Besides
+from planning.roster.model import plain
 
 
 class RuleError(ValueError):
@@ -72,6 +73,17 @@ class Rule:
     first: date | None = None
     last: date | None = None
     promotion: str = ""
+
+    @property
+    def words(self) -> str:
+        """The rule in words: `nth box 6: add 1 x STENCIL, BRANCH and LEAF only`."""
+        count = f"{self.count} x " if self.does is Does.ADD else ""
+        instead = f" by {self.count} x {plain(self.instead)} each" if self.instead else ""
+        number = f" {self.number}" if self.number else ""
+        code = f" {self.promotion}" if self.promotion else ""
+        where = f", in {' and '.join(self.countries)}" if self.countries else ""
+        tiers = f", {' and '.join(self.tiers)} only" if self.tiers else ""
+        return f"{self.when}{number}{code}: {self.does} {count}{plain(self.item)}{instead}{where}{tiers}"
 
     def holds_on(self, day: date) -> bool:
         """Tell whether a day lies in those of the rule."""

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 from planning.contents.choose import fills, is_for
 from planning.contents.model import Applied, ContentsProblem
 from planning.contents.rows import Does, Rule, When
+from planning.roster.model import plain
 
 NOBODY = {
     When.EVERY: "no box is of its tiers and goes to its countries",
@@ -22,7 +23,7 @@ def applied(problem: ContentsProblem, changed: Counter[str], dropped: Collection
     """Yield each rule with the boxes it changed. dropped: the rules that others kept from counting somewhere."""
     for rule in problem.rules:
         why = "" if changed[rule.code] else why_not(problem, rule, dropped)
-        yield Applied(rule=rule.code, boxes=changed[rule.code], why_not=why)
+        yield Applied(rule=rule.code, words=rule.words, boxes=changed[rule.code], why_not=why)
 
 
 def why_not(problem: ContentsProblem, rule: Rule, dropped: Collection[str]) -> str:
@@ -38,5 +39,5 @@ def why_not(problem: ContentsProblem, rule: Rule, dropped: Collection[str]) -> s
         return NOBODY[When.EVERY]
     is_met = any(fills(rule, box, problem.month) for box in problem.boxes)
     if is_met and rule.does is not Does.ADD:
-        return f"none of its boxes holds {rule.item}"
+        return f"none of its boxes holds {plain(rule.item)}"
     return NOBODY[rule.when]

@@ -11,16 +11,14 @@ PICNICKERS = 12  # one person in so many came with the promotion
 
 RULES = (
     Rule(code="SIXTH", when=When.NTH, number=6, does=Does.ADD, item="STENCIL", tiers=(BRANCH, LEAF)),
-    Rule(
-        code="YEARS", when=When.ANNIVERSARY, does=Does.ADD, item="BUTTONS", count=6, priority=2, slot="gift"
-    ),
+    Rule(code="YEARS", when=When.ANNIVERSARY, does=Does.ADD, item="TAG", count=3, priority=2, slot="gift"),
     Rule(
         code="PICNIC",
         when=When.PROMOTION,
         does=Does.ADD,
         item="STICKERS",
         priority=1,
-        slot="gift",  # whoever has both gets the buttons
+        slot="gift",  # whoever has both gets the tags
         first=date(2027, 4, 1),
         last=date(2027, 5, 31),
         promotion=PICNIC,

@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from kits.drawing import svg
 from kits.measures import CM, MM
 from kits.models import Month
-from planning.names import contents_words, thing
+from planning.names import contents_words, thing, tier_name
 from planning.packing import BoxSpec, PackedParcel
 from planning.packing.cartons import JustOver
 from planning.postage import length_and_girth
@@ -206,7 +206,9 @@ def box_line(spec: BoxSpec, planned: Planned) -> Line:
         (
             Cell(
                 contents_words(spec.contents, planned.names),
-                sum=words.added(map(weighing, spec.parcels), words.weight(spec.weight)),
+                sum=words.added(
+                    map(weighing, spec.parcels), f"{words.weight(spec.weight)}; contents {spec.signature}"
+                ),
             ),
             words.count(spec.boxes),
             words.weight(spec.weight),
@@ -298,11 +300,11 @@ def rule_tables(planned: Planned) -> tuple[Table, ...]:
     result = planned.plan.contents
     rules = Table(
         "What each rule of the Box rules sheet came to",
-        (text("Rule"), number("Boxes changed"), text("Why none")),
+        (text("Rule"), text("What it does"), number("Boxes changed")),
         [
             Line(
-                (one.rule, words.count(one.boxes), words.sentence(one.why_not)),
-                needs="Changes no box" if one.why_not else "",
+                (one.rule, words.sentence(one.words), words.count(one.boxes)),
+                needs=f"Changes no box: {one.why_not}" if one.why_not else "",
             )
             for one in result.applied
         ],
@@ -410,7 +412,7 @@ def wave_table(planned: Planned, number_shown: int) -> Table:
                     wave.service.name,
                     words.weekday(wave.collected),
                     words.count(wave.boxes),
-                    ", ".join(wave_contents(wave, planned)),
+                    "; ".join(wave_contents(wave, planned)),
                 )
             )
             for wave in waves[pages.first - 1 : pages.last]
@@ -422,9 +424,13 @@ def wave_table(planned: Planned, number_shown: int) -> Table:
 
 
 def wave_contents(wave: Wave, planned: Planned) -> Iterator[str]:
-    """Yield what a wave packs."""
-    counts: dict[str, int] = {}
+    """Yield what a wave packs: boxes by tier, and how many of them are not just their tier's kit."""
+    counts: Counter[str] = Counter()
+    otherwise = 0
     for part in wave.parts:
-        what = contents_words(part.box_class.contents, planned.names)
-        counts[what] = counts.get(what, 0) + part.boxes
-    return (f"{boxes:,} {what}" for what, boxes in counts.items())
+        contents = part.box_class.contents
+        counts[tier_name(contents.tier, planned.names) if contents.kit else "Goods only"] += part.boxes
+        otherwise += part.boxes if contents.kit and (contents.changes or contents.besides) else 0
+    yield from (f"{boxes:,} {what}" for what, boxes in counts.items())
+    if otherwise:
+        yield f"{otherwise:,} of them with more, less or something instead"

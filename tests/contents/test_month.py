@@ -93,7 +93,7 @@ def test_orders_and_replacements_are_not_paid_by_the_tier(plan: MonthPlan) -> No
 
 def test_conflicts_and_rules_without_a_box_need_somebody(plan: MonthPlan) -> None:
     assert plan.contents.needs == (
-        "rules HALF and MORE are at odds over piece:MAT in 2 boxes and have the same priority: HALF counted; give one a "
+        "rules HALF and MORE are at odds over MAT in 2 boxes and have the same priority: HALF counted; give one a "
         "higher priority",
         "rule MORE changes no box: rules at odds with it count before it",
         "rule NINTH changes no box: no box of the month has that number",
@@ -169,7 +169,7 @@ class Rows:
 
     def box(self, one: Subscriber, tier: str, part: Part) -> Box:
         """Return a box with everything the row says, whether a rule asks or not; months are counted one by one."""
-        joined, number = one.joined and YearMonth.of(one.joined), None
+        joined, number = YearMonth.of(one.joined) if one.joined else None, None
         if one.sent is not None:
             number = one.sent + 1
         elif joined is not None:

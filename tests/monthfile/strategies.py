@@ -42,6 +42,9 @@ from planning.allocation import Rule
 from planning.allocation.rows import SubstituteRow
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.chances.rows import Uncertain, Unsure
+from planning.contents.rows import Does
+from planning.contents.rows import Rule as BoxRule
+from planning.contents.rows import When as Occasion
 from planning.cost.headings import Heading
 from planning.cost.rows import (
     Actual,
@@ -58,13 +61,14 @@ from planning.cost.rows import (
 from planning.countries import COUNTRIES
 from planning.customs.rows import CustomsFact
 from planning.cutting.machine import Guillotine
+from planning.faults.rules import in_capitals
 from planning.forecast.model import month_of, serial
 from planning.forecast.rows import Announcement, CountByHand, PastTier, PromotedMonth, Stayed
 from planning.lots.rows import Forecast
 from planning.month import Club, Month, SlipFormat, WaveFills
 from planning.overs import Base
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
-from planning.roster.rows import OneOffOrder, Subscriber
+from planning.roster.rows import Besides, OneOffOrder, Subscriber
 from planning.shipping.rows import (
     CrewDay,
     DayOff,
@@ -125,6 +129,9 @@ percents = st.decimals(0, 100, places=3)
 counts = st.integers(0, 10**9)
 make_ready = st.integers(0, 10_000)
 some = st.integers(1, 5_000)
+promotions = codes.map(in_capitals).filter(
+    lambda code: code and in_capitals(code) == code and len(code) <= 40
+)
 minutes = st.decimals(0, 90, places=2)
 year_months = st.builds(YearMonth, st.integers(2000, 2199), st.integers(1, 12))
 
@@ -268,12 +275,29 @@ def months(draw: Draw[Any]) -> Month:
         pre_cuts=pre_cuts,
         kit_lines=kit,
         tiers=tiers,
+        rules=draw(rule_rows(materials, pre_cuts, recipes, tiers)),
         guillotines=(draw(guillotines()),),
         **supplies,
         **sending,
         **draw(ahead_tables(club, materials, tiers)),
         **draw(money_tables(club, materials, tiers)),
     )
+
+
+@st.composite
+def rule_rows(
+    draw: Draw[Any],
+    materials: Sequence[Material],
+    pre_cuts: Sequence[PreCut],
+    recipes: Sequence[Recipe],
+    tiers: Sequence[Tier],
+) -> tuple[BoxRule, ...]:
+    """Return a few rules of what goes into boxes."""
+    kinds = (MaterialKind.PACKAGING, MaterialKind.ROLL)
+    items = [one.code for one in materials if one.kind not in kinds] + [one.code for one in pre_cuts]
+    own = [code for code in items if code not in {one.code for one in recipes}]
+    named = draw(st.lists(codes, max_size=2 if own else 0, unique=True))
+    return tuple(draw(rules_of(code, own, [tier.code for tier in tiers])) for code in named)
 
 
 @st.composite
@@ -650,6 +674,7 @@ def sending_tables(
                 subscriber=draw(st.sampled_from(subscribers)).reference,
                 item=draw(st.sampled_from(list(items))),
                 count=draw(some),
+                why=draw(st.sampled_from(Besides)),
             )
             for reference in draw(st.lists(codes, max_size=2, unique=True))
         ),
@@ -701,7 +726,38 @@ def subscribers_of(draw: Draw[Any], reference: str, tiers: Sequence[str]) -> Sub
         skips=tuple(
             draw(st.lists(st.builds(YearMonth, st.integers(1900, 9999), st.integers(1, 12)), max_size=2))
         ),
+        sent=draw(maybe(st.integers(0, 10_000))),
+        promotions=tuple(draw(st.lists(promotions, max_size=2, unique=True))),
         note=draw(texts),
+    )
+
+
+@st.composite
+def rules_of(draw: Draw[Any], code: str, items: Sequence[str], tiers: Sequence[str]) -> BoxRule:
+    """Return a rule of what goes into boxes; a month of fewer than two things has none to swap."""
+    when = draw(st.sampled_from(Occasion))
+    special = when in (Occasion.COUNTRY, Occasion.REPLACEMENT)
+    item, *others = draw(st.permutations(items))
+    can = [Does.LEAVE_OUT, *([] if special else [Does.ADD]), *([Does.SUBSTITUTE] if others else [])]
+    does = draw(st.sampled_from(can))
+    first, last = sorted(draw(st.lists(st.dates(date(2000, 1, 1), date(2199, 1, 1)), min_size=2, max_size=2)))
+    on = when is Occasion.PROMOTION
+    is_numbered = when is Occasion.NTH or (when is Occasion.ANNIVERSARY and draw(st.booleans()))
+    return BoxRule(
+        code=code,
+        when=when,
+        does=does,
+        item=item,
+        count=draw(some),
+        instead=others[0] if does is Does.SUBSTITUTE else "",
+        tiers=tuple(draw(some_of(tiers))),
+        countries=tuple(draw(some_of(["GB", "FR", "NO"], when is Occasion.COUNTRY))),
+        priority=draw(make_ready),
+        slot="" if special else draw(st.sampled_from(["", code])),
+        number=draw(some) if is_numbered else None,
+        first=draw(maybe(st.just(first))) if on else None,
+        last=draw(maybe(st.just(last))) if on else None,
+        promotion=draw(st.sampled_from(["", "MAY"])) if on else "",
     )
 
 

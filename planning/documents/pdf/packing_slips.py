@@ -37,7 +37,7 @@ from planning.documents.pdf.words import day, weight
 from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
 from planning.month import Month
-from planning.names import contents_words, names_of
+from planning.names import names_of, tier_name
 from planning.packing import BoxSpec
 from planning.roster import Contents, Subscriber
 from planning.shipping import Wave
@@ -156,7 +156,7 @@ def draw_heading(slips: Slips, spec: BoxSpec, number: int, sheets: int) -> None:
     canvas, (wide, _) = slips.canvas, slips.size
     contents, club = spec.contents, slips.month.club
     parts = [club.kit_name] if contents.kit else []
-    parts += [contents_words(contents, slips.names)]
+    parts += [tier_name(contents.tier, slips.names) if contents.kit else "goods only"]
     parts += [f"slip {number} of {sheets}"] if sheets > 1 else []
     text = printable(f"{club.month.title}: {', '.join(parts)}")
     canvas.setFont(TEXT, shrunk(text, TEXT, 8.5, wide - 2 * SIDE))
