@@ -30,7 +30,7 @@ def zipped(parts: dict[str, bytes]) -> bytes:
     return buffer.getvalue()
 
 
-PARTS = 2_001 + len(ZipFile(io.BytesIO(TINY_FILE)).namelist())
+CROWDED = 2_001 + len(ZipFile(io.BytesIO(TINY_FILE)).namelist())
 
 
 def crowded() -> bytes:
@@ -130,7 +130,7 @@ REFUSED: dict[str, tuple[bytes, list[str]]] = {
         ),
         DAMAGED,
     ),
-    "too many parts": (crowded(), [f"The file is made of {PARTS:,} parts. A workbook has at most 2,000."]),
+    "too many parts": (crowded(), [f"The file is made of {CROWDED:,} parts. A workbook has at most 2,000."]),
     "a zip bomb": (
         with_parts(TINY_FILE, {"xl/worksheets/sheet3.xml": b"<worksheet>" + b" " * 30_000_000}),
         [
