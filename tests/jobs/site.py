@@ -17,7 +17,8 @@ from redis import Redis
 from redis.exceptions import RedisError
 
 CHECKOUT = Path(__file__).parents[2]
-BOXES = 600
+FEW = 600
+BOXES = int(os.environ.get("FAULT_BOXES", FEW))  # a full-sized run: `manage.py bench faults`
 ASK = """
 from kits.models import Month
 from planning import jobs, save
@@ -29,13 +30,17 @@ Row = tuple[object, ...]
 
 
 class Site:
-    """Servers on free ports of this machine, with data of their own below one folder."""
+    """Servers on free ports of this machine, with data of their own below one folder.
+
+    resumed: seconds until work went on after the last fault.
+    """
 
     def __init__(self, folder: Path, ports: tuple[int, int, int], held: Callable[..., list[str]]) -> None:
         self.folder = folder
         self.postgres_port, self.redis_port, self.web_port = ports
         self.held = held
         self.running: dict[str, subprocess.Popen[bytes]] = {}
+        self.resumed = 0.0
         self.database = f"postgres://planner@127.0.0.1:{self.postgres_port}/postgres"
         self.said = {
             "DATABASE_URL": self.database,

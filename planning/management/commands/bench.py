@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from planning.bench.ahead import ahead_rows
 from planning.bench.buying import buying_rows
+from planning.bench.faults import fault_rows
 from planning.bench.large.run import BOXES, PRINTED, large_rows
 from planning.bench.lists import list_rows
 from planning.bench.machine import machine
@@ -22,6 +23,7 @@ Bench = Callable[[], Iterator[Row]]
 
 BENCHES: dict[str, Bench] = {
     "large": large_rows,
+    "faults": partial(fault_rows, PRINTED),
     "slips": slip_rows,
     "lists": list_rows,
     "roster": roster_rows,
@@ -69,7 +71,10 @@ class Command(BaseCommand):
 
     def handle(self, *, name: str | None, boxes: int, printed: int, **options: Any) -> None:
         """Print a line for each case as soon as it is done."""
-        benches = BENCHES | {"large": partial(large_rows, boxes, printed)}
+        benches = BENCHES | {
+            "large": partial(large_rows, boxes, printed),
+            "faults": partial(fault_rows, printed),
+        }
         unit = reference()
         self.stdout.write(machine())
         self.stdout.write(f"reference computation: {unit:.3f} s")
