@@ -15,9 +15,8 @@ from planning.bench.row import Row
 from planning.demo import demo_month
 from planning.documents.listing import list_boxes
 from planning.documents.lists import Listed, write_lists
-from planning.documents.lists.labels import Labels, Sending
+from planning.documents.lists.labels import Sending, labels_of
 from planning.documents.lists.packing import packing_table
-from planning.documents.parcels import each_parcel
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
 from planning.documents.workbook.table import Table
@@ -43,10 +42,10 @@ def compared(month: Month, plan: MonthPlan, count: int) -> Iterator[Row]:
     boxes = list(islice(cycle(box for box in list_boxes(month, plan) if box.wave), count))
     specs = {spec.contents: spec for spec in plan.packing.boxes}
     binding = binding_of(month.club, STAMP)
-    wave, labels = plan.waves[0], Labels(month, plan)
+    wave, labels = plan.waves[0], labels_of(month, plan)
     sheets: tuple[tuple[Table[Any], list[Any]], ...] = (
         (packing_table(month, specs, wave), boxes),
-        (labels.table(Sending(wave.service, wave.collected), ""), list(each_parcel(boxes, labels.parcels))),
+        (labels.table(Sending(wave.service, wave.collected), ""), list(labels.rows(boxes))),
     )
     for table, rows in sheets:
         own, other = cpu_medians(partial(listed, table, rows, binding), partial(write_only, table, rows))

@@ -1,12 +1,10 @@
 """The parcels of boxes as labels, manifests and loads see them."""
 
-from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import groupby
 
-from planning.documents.listing import Box
 from planning.flow import MonthPlan
 from planning.packing import BoxSpec, Container, PackLine
 from planning.roster import Contents
@@ -45,23 +43,6 @@ def parcels_of(spec: BoxSpec) -> tuple[BoxParcel, ...]:
 def parcels_by_contents(plan: MonthPlan) -> dict[Contents, tuple[BoxParcel, ...]]:
     """Return the parcels of every different box."""
     return {spec.contents: parcels_of(spec) for spec in plan.packing.boxes}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabelParcel:
-    """A parcel with the box it belongs to."""
-
-    box: Box
-    parcel: BoxParcel
-
-
-def each_parcel(
-    boxes: Iterable[Box], parcels: Mapping[Contents, tuple[BoxParcel, ...]]
-) -> Iterator[LabelParcel]:
-    """Yield every parcel of some boxes, in their order."""
-    for box in boxes:
-        for parcel in parcels[box.box_class.contents]:
-            yield LabelParcel(box=box, parcel=parcel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

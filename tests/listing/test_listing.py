@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from itertools import permutations
 from unittest.mock import patch
 
@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from planning import load, models, save
+from planning.demo import demo_month
 from planning.documents.exceptions import Held, exceptions_of
 from planning.documents.listing import Box, list_boxes
 from planning.listing import (
@@ -30,7 +31,7 @@ from planning.problems import roster_problem
 from planning.roster import OneOffOrder, Subscriber
 from planning.run import Counted, Planned, make_plan
 from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person
-from tests.support.effort import examples
+from tests.support.effort import examples, thorough
 
 pytestmark = pytest.mark.django_db
 
@@ -78,6 +79,31 @@ def test_it_works() -> None:
     listed = Listed(MONTH).list_all()
     assert in_order(listed.boxes) == in_order(list_boxes(MONTH, listed.planned.plan))
     assert listing_faults(listed.plan, listed.planned.plan) == []
+
+
+def test_a_wave_on_another_day_than_its_boxes_leave_is_found() -> None:
+    listed = Listed(MONTH).list_all()
+    plan = listed.planned.plan
+    waves = tuple(replace(wave, day=wave.day - timedelta(days=wave.number == 2)) for wave in plan.waves)
+    assert listing_faults(listed.plan, replace(plan, waves=waves)) == [
+        "other boxes are packed on a day than leave on it"
+    ]
+
+
+@thorough
+def test_each_of_a_hundred_thousand_boxes_stands_in_one_wave_on_one_day() -> None:
+    listed = Listed(demo_month(100_000), size=20_000).list_all()
+    plan = listed.planned.plan
+    assert models.Box.objects.exclude(wave=0).count() == sum(wave.boxes for wave in plan.waves) > 90_000
+    assert listing_faults(listed.plan, plan) == []
+    first = boxes_of_waves(listed.plan, plan, listed.book.club, 1, 20)
+    for wave in plan.waves[:20]:
+        leaves = {
+            load.box_class
+            for load in plan.shipping.loads
+            if (load.day, load.service) == (wave.day, wave.service)
+        }
+        assert {box.box_class for box in first[wave.number]} <= leaves
 
 
 def test_there_is_a_row_for_each_box_and_none_for_what_it_holds() -> None:

@@ -18,12 +18,13 @@ from kits.measures import Currency
 from planning.countries import COUNTRIES
 from planning.customs import CustomsLine, Declaration, declare
 from planning.documents.exceptions import harmless
-from planning.documents.parcels import BoxParcel, LabelParcel, parcels_by_contents
+from planning.documents.listing import Box
+from planning.documents.parcels import BoxParcel, parcels_by_contents
 from planning.documents.stamp import Stamp
 from planning.documents.workbook.pack import height, unit_of_height, unit_of_weight, weight
 from planning.documents.workbook.table import Column, Look, Table, Value
 from planning.flow import MonthPlan
-from planning.month import Club, Month
+from planning.month import Month
 from planning.names import contents_words, names_of
 from planning.problems import customs_facts
 from planning.roster import Contents
@@ -42,10 +43,15 @@ ADDRESS = (
 SIDES = ("Length", "Width", "Depth")
 PLACES = {"g": 0, "lb": 2, "mm": 0, "in": 2}
 STAMPED = ("Plan", "Version", "Made at")
-
-Declared = Mapping[Contents, tuple[Declaration, ...]]
-"""What each parcel of a box declares."""
-Columns = tuple[Column[LabelParcel], ...]
+LINE: tuple[tuple[str, Look | None, int], ...] = (
+    ("what", Look.TEXT, 24),
+    ("HS code", Look.TEXT, 11),
+    ("origin", Look.TEXT, 7),
+    ("pieces", Look.COUNT, 7),
+    ("weight ({unit})", None, 9),
+    ("value", Look.MONEY, 9),
+)
+"""The columns of a customs line: head, look, width; figures in the unit of weight have its look."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,109 +62,160 @@ class Sending:
     collected: date
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What a label says of a parcel, whoever gets it. sides, customs: column by column; value: what all of it is worth."""
+
+    number: int
+    among: int
+    words: str
+    weight: Decimal
+    sides: tuple[Value, ...]
+    customs: tuple[Value, ...]
+    value: Decimal
+    lacks: str
+
+
+@dataclass(frozen=True, slots=True)
+class LabelRow:
+    """A parcel with its box. leaves: the country it is sent from."""
+
+    box: Box
+    told: Told
+    leaves: bool
+
+
 class Labels:
-    """The rows of labels of a month: its parcels, what each declares, and the columns."""
+    """The rows of a month's labels and their columns."""
 
     def __init__(self, month: Month, plan: MonthPlan) -> None:
-        self.month, self.club = month, month.club
-        self.parcels = parcels_by_contents(plan)
-        self.declared = declarations(month, plan, self.parcels)
-        every = [one for each in self.declared.values() for one in each]
-        self.most_lines = max((len(one.lines) for one in every), default=0)
-        self.any_missing = any(one.missing for one in every)
+        self.month, self.plan, self.club = month, plan, month.club
+        self.weight_unit, self.side_unit = unit_of_weight(self.club), unit_of_height(self.club)
+        parcels = parcels_by_contents(plan)
+        declared = declarations(month, plan, parcels)
+        self.most_lines = max((len(one.lines) for each in declared.values() for one in each), default=0)
+        self.any_missing = any(one.missing for each in declared.values() for one in each)
+        names = names_of(month)
+        self.told = {
+            contents: tuple(
+                self.tell(parcel, one, contents_words(contents, names))
+                for parcel, one in zip(each, declared[contents], strict=True)
+            )
+            for contents, each in parcels.items()
+        }
 
-    def table(self, sending: Sending, says: str) -> Table[LabelParcel]:
+    def rows(self, boxes: Iterable[Box]) -> Iterator[LabelRow]:
+        """Yield a row for every parcel of some boxes, in their order."""
+        for box in boxes:
+            leaves = box.subscriber.country != self.club.country
+            for told in self.told[box.box_class.contents]:
+                yield LabelRow(box, told, leaves)
+
+    def tell(self, parcel: BoxParcel, declared: Declaration, words: str) -> Told:
+        """Return what labels say of a parcel."""
+        lines = [value for line in declared.lines for value in self.customs_values(line)]
+        blank = [None] * (self.most_lines * len(LINE) - len(lines))
+        return Told(
+            number=parcel.number,
+            among=parcel.among,
+            words=words,
+            weight=self.weighs(parcel.heaviest),
+            sides=tuple(self.measures(side) for side in parcel.outside),
+            customs=(*lines, *blank),
+            value=declared.value,
+            lacks=", ".join(declared.missing),
+        )
+
+    def customs_values(self, line: CustomsLine) -> tuple[Value, ...]:
+        """Return what stands in the columns of a customs line."""
+        weighs = self.weighs(line.weight)
+        return line.words, line.hs_code, line.origin, line.pieces, weighs, line.value
+
+    def weighs(self, grams: Fraction) -> Decimal:
+        """Return a weight as labels have it."""
+        return up(weight(grams, self.club), PLACES[self.weight_unit])
+
+    def measures(self, side: int) -> Decimal:
+        """Return the length of a side as labels have it."""
+        return up(height(Fraction(side), self.club) or Fraction(0), PLACES[self.side_unit])
+
+    def look_of(self, unit: str) -> Look:
+        """Return how figures in a unit are shown."""
+        return Look.HUNDREDTHS if PLACES[unit] else Look.COUNT
+
+    # --- Columns ---
+
+    def table(self, sending: Sending, says: str) -> Table[LabelRow]:
         """Return the sheet, without its rows."""
         columns = (*self.parcel_columns(sending), *self.customs_columns())
         return Table(name=LABELS, says=says, empty="No parcels here.", rows=(), columns=columns)
 
-    def parcel_columns(self, sending: Sending) -> Iterator[Column[LabelParcel]]:
+    def parcel_columns(self, sending: Sending) -> Iterator[Column[LabelRow]]:
         """Yield what is said of every parcel."""
-        names = names_of(self.month)
-        col, words = Column[LabelParcel], {one: contents_words(one, names) for one in self.parcels}
+        col = Column[LabelRow]
         yield col("code", "Box", lambda one: one.box.code, width=20)
-        yield col("parcel", "Parcel", lambda one: one.parcel.number, Look.COUNT, width=7)
-        yield col("parcels", "Of parcels", lambda one: one.parcel.among, Look.COUNT, width=9)
+        yield col("parcel", "Parcel", lambda one: one.told.number, Look.COUNT, width=7)
+        yield col("parcels", "Of parcels", lambda one: one.told.among, Look.COUNT, width=9)
         for field, head, width in ADDRESS:
             yield col(field, head, attrgetter(f"box.subscriber.{field}"), width=width)
         yield col("country", "Country", lambda one: country_name(one.box.subscriber.country), width=20)
-        yield col("code of country", "Country code", lambda one: one.box.subscriber.country, width=8)
+        yield col("code of country", "Country code", lambda one: one.box.subscriber.country, width=10)
         yield col("service", "Service", lambda one: sending.service.code, width=14)
         yield col("collected", "Collected on", lambda one: sending.collected, Look.DAY, width=13)
-        yield from self.measures()
-        yield col("contents", "Contents", lambda one: words[one.box.box_class.contents], width=34)
-
-    def measures(self) -> Iterator[Column[LabelParcel]]:
-        """Yield weight and sides in the club's kind of unit."""
-        club = self.club
-        grams, long = unit_of_weight(club), unit_of_height(club)
-        weights = self.of_parcel(lambda one: up(weight(one.heaviest, club), PLACES[grams]))
-        look = Look.HUNDREDTHS if grams == "lb" else Look.COUNT
-        yield Column("weight", f"Weight ({grams})", weights, look, width=10)
+        yield self.weight_column()
         for at, side in enumerate(SIDES):
-            sides = self.of_parcel(side_of(at, club, PLACES[long]))
-            look = Look.HUNDREDTHS if long == "in" else Look.COUNT
-            yield Column(side.lower(), f"{side} ({long})", sides, look, width=9)
+            look = self.look_of(self.side_unit)
+            yield col(side.lower(), f"{side} ({self.side_unit})", side_at(at), look, width=9)
+        yield col("contents", "Contents", lambda one: one.told.words, width=34)
 
-    def of_parcel(self, figure: Callable[[BoxParcel], Value]) -> Callable[[LabelParcel], Value]:
-        """Return a figure that all boxes of the same contents share, worked out once."""
-        figures = {contents: tuple(map(figure, each)) for contents, each in self.parcels.items()}
-        return lambda one: figures[one.box.box_class.contents][one.parcel.number - 1]
+    def weight_column(self) -> Column[LabelRow]:
+        """Return the column of weights."""
+        look, head = self.look_of(self.weight_unit), f"Weight ({self.weight_unit})"
+        return Column("weight", head, lambda one: one.told.weight, look, width=10)
 
-    def customs_columns(self) -> Iterator[Column[LabelParcel]]:
+    def customs_columns(self) -> Iterator[Column[LabelRow]]:
         """Yield what customs asks, as many lines as the parcel with most has."""
-        col, money = Column[LabelParcel], self.club.currency
         if not self.most_lines and not self.any_missing:
             return
-        yield col("customs value", "Customs value", self.total, Look.MONEY, width=10)
-        yield col("currency", "Currency", lambda one: money if self.leaves(one) else "", width=8)
-        yield col("lacks", "Customs lacks", self.lacks, needs_you=lambda one: bool(self.lacks(one)), width=24)
-        unit = unit_of_weight(self.club)
+        col, money = Column[LabelRow], self.club.currency
+        yield col("customs value", "Customs value", worth, Look.MONEY, width=10)
+        yield col("currency", "Currency", lambda one: money if one.leaves else "", width=8)
+        yield col("lacks", "Customs lacks", lacks, needs_you=lambda one: bool(lacks(one)), width=24)
         for at in range(self.most_lines):
-            for key, head, figure, look, width in line_columns(self.club, unit):
-                yield col(
-                    f"{key} {at + 1}", f"Customs {at + 1} {head}", self.of_line(at, figure), look, width=width
-                )
-
-    def leaves(self, one: LabelParcel) -> bool:
-        """Tell whether a parcel leaves the country."""
-        return one.box.subscriber.country != self.club.country
-
-    def declaration(self, one: LabelParcel) -> Declaration | None:
-        """Return what a parcel declares, None where it stays in the country."""
-        return self.declared[one.box.box_class.contents][one.parcel.number - 1] if self.leaves(one) else None
-
-    def total(self, one: LabelParcel) -> Value:
-        """Return what a parcel is worth."""
-        declared = self.declaration(one)
-        return declared.value if declared else None
-
-    def lacks(self, one: LabelParcel) -> str:
-        """Name what lies in a parcel and has no row on the sheet Customs."""
-        declared = self.declaration(one)
-        return ", ".join(declared.missing) if declared else ""
-
-    def of_line(self, at: int, figure: Callable[[CustomsLine], Value]) -> Callable[[LabelParcel], Value]:
-        """Return a figure of a parcel's line at a place, nothing where it has none there."""
-
-        def found(one: LabelParcel) -> Value:
-            declared = self.declaration(one)
-            return figure(declared.lines[at]) if declared and at < len(declared.lines) else None
-
-        return found
+            for place, (head, look, width) in enumerate(LINE):
+                said = f"Customs {at + 1} {head.format(unit=self.weight_unit)}"
+                shown = look or self.look_of(self.weight_unit)
+                yield col(said, said, customs_at(at * len(LINE) + place), shown, width=width)
 
 
-def line_columns(
-    club: Club, unit: str
-) -> Iterator[tuple[str, str, Callable[[CustomsLine], Value], Look, int]]:
-    """Yield key, head, figure, look and width of each column of a customs line."""
-    look = Look.HUNDREDTHS if unit == "lb" else Look.COUNT
-    yield "words", "what", lambda line: line.words, Look.TEXT, 24
-    yield "hs", "HS code", lambda line: line.hs_code, Look.TEXT, 11
-    yield "origin", "origin", lambda line: line.origin, Look.TEXT, 7
-    yield "pieces", "pieces", lambda line: line.pieces, Look.COUNT, 7
-    yield "grams", f"weight ({unit})", lambda line: up(weight(line.weight, club), PLACES[unit]), look, 9
-    yield "worth", "value", lambda line: line.value, Look.MONEY, 9
+def labels_of(month: Month, plan: MonthPlan) -> Labels:
+    """Return the labels of a plan, made once for all its waves while they are written one after the other."""
+    if not (_last and _last[0].month is month and _last[0].plan is plan):
+        _last[:] = [Labels(month, plan)]
+    return _last[0]
+
+
+_last: list[Labels] = []
+
+
+def worth(one: LabelRow) -> Value:
+    """Return what a parcel that leaves is worth."""
+    return one.told.value if one.leaves else None
+
+
+def lacks(one: LabelRow) -> str:
+    """Name what lies in a parcel that leaves and has no row on the sheet Customs."""
+    return one.told.lacks if one.leaves else ""
+
+
+def side_at(at: int) -> Callable[[LabelRow], Value]:
+    """Return how a side is read off a row."""
+    return lambda one: one.told.sides[at]
+
+
+def customs_at(at: int) -> Callable[[LabelRow], Value]:
+    """Return how a column of customs lines is read off a row."""
+    return lambda one: one.told.customs[at] if one.leaves else None
 
 
 def declarations(
@@ -172,11 +229,6 @@ def declarations(
     }
 
 
-def side_of(at: int, club: Club, places: int) -> Callable[[BoxParcel], Value]:
-    """Return how a side of a parcel is told."""
-    return lambda one: up(height(Fraction(one.outside[at]), club) or Fraction(0), places)
-
-
 def up(value: Fraction, places: int) -> Decimal:
     """Return a figure rounded up."""
     units = -(-value * 10**places // 1)
@@ -188,7 +240,7 @@ def country_name(code: str) -> str:
     return COUNTRIES.get(code, code).upper()
 
 
-def labels_csv(table: Table[LabelParcel], rows: Iterable[LabelParcel], stamp: Stamp) -> bytes:
+def labels_csv(table: Table[LabelRow], rows: Iterable[LabelRow], stamp: Stamp) -> bytes:
     """Return labels as comma-separated values (RFC 4180): UTF-8 with its mark, no text that could be a formula."""
     text = StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")

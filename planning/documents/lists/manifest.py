@@ -1,21 +1,19 @@
 """The manifest of a collection: every parcel handed to a carrier on a day, in the order in which it was packed."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from io import BytesIO
 from itertools import groupby, islice
 
 from planning.documents.exceptions import People
-from planning.documents.lists.labels import PLACES, Labels, up
+from planning.documents.lists.labels import LabelRow, Labels, labels_of, worth
 from planning.documents.lists.write import Listed, write_lists
-from planning.documents.parcels import BoxParcel, Collection, LabelParcel, each_parcel
+from planning.documents.parcels import Collection
 from planning.documents.pdf.words import count, day
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
-from planning.documents.workbook.pack import unit_of_weight, weight
 from planning.documents.workbook.table import Column, Look, Table
 from planning.flow import MonthPlan
 from planning.month import Month
-from planning.roster import Contents
 from planning.shipping import Wave
 
 MANIFEST = "Manifest"
@@ -24,20 +22,18 @@ AT_ONCE = 20  # waves in memory
 
 def manifest_book(month: Month, plan: MonthPlan, one: Collection, people: People, stamp: Stamp) -> bytes:
     """Return the manifest of a collection as a workbook."""
-    labels = Labels(month, plan)
+    labels = labels_of(month, plan)
     file = BytesIO()
-    rows = parcels_collected(one, people, labels.parcels)
+    rows = parcels_collected(one, people, labels)
     write_lists([Listed(manifest_table(labels, one), rows)], binding_of(month.club, stamp), file)
     return file.getvalue()
 
 
-def parcels_collected(
-    one: Collection, people: People, parcels: Mapping[Contents, tuple[BoxParcel, ...]]
-) -> Iterator[LabelParcel]:
+def parcels_collected(one: Collection, people: People, labels: Labels) -> Iterator[LabelRow]:
     """Yield the parcels of a collection, wave by wave."""
     for some in runs(one.waves):
         boxes = people.boxes(some)
-        yield from each_parcel(sorted(boxes, key=lambda box: (box.wave, box.place)), parcels)
+        yield from labels.rows(sorted(boxes, key=lambda box: (box.wave, box.place)))
 
 
 def runs(waves: Iterable[Wave]) -> Iterator[range]:
@@ -49,10 +45,9 @@ def runs(waves: Iterable[Wave]) -> Iterator[range]:
             yield range(some[0], some[-1] + 1)
 
 
-def manifest_table(labels: Labels, one: Collection) -> Table[LabelParcel]:
+def manifest_table(labels: Labels, one: Collection) -> Table[LabelRow]:
     """Return the sheet, without its rows."""
-    col, unit = Column[LabelParcel], unit_of_weight(labels.club)
-    weights = labels.of_parcel(lambda parcel: up(weight(parcel.heaviest, labels.club), PLACES[unit]))
+    col = Column[LabelRow]
     boxes = count(one.boxes, "box", "boxes")
     return Table(
         name=MANIFEST,
@@ -64,18 +59,12 @@ def manifest_table(labels: Labels, one: Collection) -> Table[LabelParcel]:
             col("wave", "Wave", lambda row: row.box.wave, Look.COUNT, width=7),
             col("place", "Place", lambda row: row.box.place, Look.COUNT, width=7),
             col("code", "Box", lambda row: row.box.code, width=20),
-            col("parcel", "Parcel", lambda row: row.parcel.number, Look.COUNT, width=7),
-            col("parcels", "Of parcels", lambda row: row.parcel.among, Look.COUNT, width=9),
+            col("parcel", "Parcel", lambda row: row.told.number, Look.COUNT, width=7),
+            col("parcels", "Of parcels", lambda row: row.told.among, Look.COUNT, width=9),
             col("name", "Name", lambda row: row.box.subscriber.name, width=26),
             col("postcode", "Postcode", lambda row: row.box.subscriber.postcode, width=11),
-            col("country", "Country code", lambda row: row.box.subscriber.country, width=8),
-            col(
-                "weight",
-                f"Weight ({unit})",
-                weights,
-                Look.HUNDREDTHS if unit == "lb" else Look.COUNT,
-                width=10,
-            ),
-            col("customs", f"Customs value ({labels.club.currency})", labels.total, Look.MONEY, width=12),
+            col("country", "Country code", lambda row: row.box.subscriber.country, width=10),
+            labels.weight_column(),
+            col("customs", f"Customs value ({labels.club.currency})", worth, Look.MONEY, width=12),
         ),
     )

@@ -4,9 +4,8 @@ from collections.abc import Iterable, Mapping
 from io import BytesIO
 
 from planning.documents.listing import Box
-from planning.documents.lists.labels import Labels, Sending, labels_csv
+from planning.documents.lists.labels import Sending, labels_csv, labels_of
 from planning.documents.lists.write import Listed, write_lists
-from planning.documents.parcels import each_parcel
 from planning.documents.pdf.words import count, day
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import binding_of
@@ -30,12 +29,12 @@ def packing_lists(month: Month, plan: MonthPlan, wave: Wave, boxes: Iterable[Box
     """Return a wave's lists as a workbook: a sheet to pack by and one to print labels from."""
     in_wave = tuple(boxes)
     specs = {spec.contents: spec for spec in plan.packing.boxes}
-    labels = Labels(month, plan)
+    labels = labels_of(month, plan)
     table = labels.table(Sending(wave.service, wave.collected), f"{of_wave(wave)} {LABELS_SAY}")
     file = BytesIO()
     sheets = (
         Listed(packing_table(month, specs, wave), in_wave),
-        Listed(table, each_parcel(in_wave, labels.parcels)),
+        Listed(table, labels.rows(in_wave)),
     )
     write_lists(sheets, binding_of(month.club, stamp), file)
     return file.getvalue()
@@ -43,9 +42,9 @@ def packing_lists(month: Month, plan: MonthPlan, wave: Wave, boxes: Iterable[Box
 
 def wave_labels(month: Month, plan: MonthPlan, wave: Wave, boxes: Iterable[Box], stamp: Stamp) -> bytes:
     """Return a wave's labels as CSV."""
-    labels = Labels(month, plan)
+    labels = labels_of(month, plan)
     table = labels.table(Sending(wave.service, wave.collected), LABELS_SAY)
-    return labels_csv(table, each_parcel(boxes, labels.parcels), stamp)
+    return labels_csv(table, labels.rows(boxes), stamp)
 
 
 def packing_table(month: Month, specs: Specs, wave: Wave) -> Table[Box]:

@@ -28,6 +28,7 @@ from planning.documents.workbook.table import FIRST_ROW, HEAD_ROW, Book, Cell, C
 
 LETTER_SIZE, A4_SIZE = 1, 9  # as spreadsheet files number sizes of paper
 UPRIGHT_UP_TO = 145  # characters; wider sheets print across
+READ_ACROSS = 16  # columns that what a sheet says stands above; nobody reads across a hundred
 POINTS_A_LINE = 13
 FIGURE = 5.4  # points: how wide a figure is, in which columns are measured
 PADDING = 9  # points a cell of words keeps free
@@ -104,11 +105,11 @@ def drawn(sheet: Worksheet, table: Table[Any], chart: Chart) -> BarChart | LineC
 
 def begin(sheet: Worksheet, table: Table[Any]) -> None:
     """Write what stands above the figures: the sheet's name, what it is for, the heads with their notes."""
-    last = get_column_letter(len(table.columns))
+    above = table.columns[:READ_ACROSS]
     sheet["A1"], sheet["A2"] = table.name, table.says
     sheet["A1"].style, sheet["A2"].style = looks.TITLE, looks.SAYS
-    sheet.merge_cells(f"A2:{last}2")
-    wide = sum(column.width for column in table.columns)
+    sheet.merge_cells(f"A2:{get_column_letter(len(above))}2")
+    wide = sum(column.width for column in above)
     sheet.row_dimensions[1].height = 26
     sheet.row_dimensions[2].height = row_height([(table.says, wide)]) + 5
     sheet.row_dimensions[HEAD_ROW].height = (
