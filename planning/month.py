@@ -22,7 +22,17 @@ from planning.forecast.rows import Announcement, CountByHand, PastTier, Promoted
 from planning.lots.rows import Forecast
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
 from planning.roster.rows import OneOffOrder, Subscriber
-from planning.shipping.rows import CrewDay, DayOff, Rate, Service, SurchargeRow, Transit, WeekdayCrew, Zone
+from planning.shipping.rows import (
+    CrewDay,
+    DayOff,
+    DeliveryWeek,
+    Rate,
+    Service,
+    SurchargeRow,
+    Transit,
+    WeekdayCrew,
+    Zone,
+)
 
 
 class WaveFills(StrEnum):
@@ -55,6 +65,8 @@ class Club:
     minutes_per_box, minutes_per_line, minutes_per_parcel: packing time of a box, of each line in it, of each parcel more
     than one.
     cart_boxes, shelf_boxes: how many boxes one takes; a wave fills the one that wave_fills names.
+    overtime_cost_per_hour: of an hour of the crew's overtime, all in all.
+    arrive_together: boxes are in time only if all arrive on one day.
     flat_clearance: how much larger than its flattest item a carton must be inside, in each direction.
     weight_tolerance: percent by which paper may weigh more than nominal (mills allow about five).
     just_over: percent beyond a carrier's limit that is told, with what would bring a parcel under it.
@@ -83,6 +95,8 @@ class Club:
     cart_boxes: int = 40
     shelf_boxes: int = 8
     wave_fills: WaveFills = WaveFills.CART
+    overtime_cost_per_hour: Decimal = Decimal(0)
+    arrive_together: bool = False
     piece_overs_percent: Decimal = Decimal(0)
     piece_overs_fixed: int = 0
     flat_clearance: int = 6 * MM
@@ -142,6 +156,7 @@ class Month:
     transits: tuple[Transit, ...] = ()
     rates: tuple[Rate, ...] = ()
     surcharges: tuple[SurchargeRow, ...] = ()
+    delivery_weeks: tuple[DeliveryWeek, ...] = ()
     guillotines: tuple[Guillotine, ...] = ()
     forecasts: tuple[Forecast, ...] = ()
     spoilages: tuple[Spoilage, ...] = ()

@@ -34,6 +34,8 @@ class Month(models.Model):
     shelf_boxes = models.PositiveIntegerField()
     wave_fills = models.TextField()
     minutes_per_parcel = DecimalField()
+    overtime_cost_per_hour = DecimalField()
+    arrive_together = models.BooleanField(default=False)
     piece_overs_percent = DecimalField()
     piece_overs_fixed = models.PositiveIntegerField()
     flat_clearance = LengthField()

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
+from fractions import Fraction
 
 from kits.measures import round_money
 from planning.cost.headings import Heading
@@ -26,6 +27,9 @@ def sums(problem: CostProblem, result: CostResult) -> Iterator[tuple[str, Decima
     goods = sum((result.heading_total(heading) for heading in GOODS), Decimal(0))
     yield "goods used", goods, result.opening + result.bought - result.closing
     yield "postage", result.heading_total(Heading.POSTAGE), problem.shipping.postage
+    beyond = sum((max(day.minutes - day.capacity, Decimal(0)) for day in problem.shipping.days), Decimal(0))
+    paid = round_money(Fraction(beyond * problem.shipping.overtime_cost) / 60, problem.exponent)
+    yield "overtime", result.heading_total(Heading.OVERTIME), paid
     freight = sum((order.freight + order.setup for order in problem.buying.orders), Decimal(0))
     yield "freight and set-up", result.heading_total(Heading.FREIGHT), freight
     lots = sum((one.landed for one in result.lots), Decimal(0))

@@ -38,7 +38,7 @@ def plan_cost(problem: CostProblem) -> CostResult:
     """Cost the month and set it out by tier and heading."""
     books = Books(problem)
     paid, kept = goods(books)
-    work = (*paid, *cutting(books), *freight(books), *packing(books), *postage(books))
+    work = (*paid, *cutting(books), *freight(books), *packing(books), *overtime(books), *postage(books))
     entries = (*work, *charges(books, work))
     return CostResult(
         entries=entries,
@@ -163,15 +163,33 @@ def freight(books: Books) -> Iterator[CostEntry]:
 
 
 def packing(books: Books) -> Iterator[CostEntry]:
-    """Yield the crew's time."""
-    minutes: defaultdict[str, Fraction] = defaultdict(Fraction)
-    for spec in books.problem.packing.boxes:
-        minutes[column_of(spec.contents)] += Fraction(spec.minutes * spec.boxes)
-    total = sum(minutes.values(), Fraction(0)) * Fraction(books.problem.crew_cost_per_hour) / MINUTES_AN_HOUR
-    why = f"{shown(sum(minutes.values(), Fraction(0)))} min at {books.problem.crew_cost_per_hour:f} an hour"
+    """Yield the crew's own time; what is worked in overtime stands by itself."""
+    minutes = minutes_by_column(books)
+    own = sum(minutes.values(), Fraction(0)) - Fraction(books.problem.shipping.overtime)
+    total = own * Fraction(books.problem.crew_cost_per_hour) / MINUTES_AN_HOUR
+    why = f"{shown(own)} min at {books.problem.crew_cost_per_hour:f} an hour"
     yield from books.spread(
         Heading.PACKING, "Crew at the bench", round_money(total, books.exponent), minutes, why
     )
+
+
+def overtime(books: Books) -> Iterator[CostEntry]:
+    """Yield what is worked beyond the crew's own time; all boxes bear it, for any could have been packed then."""
+    shipping = books.problem.shipping
+    if shipping.overtime_paid:
+        paid = round_money(shipping.overtime_paid, books.exponent)
+        why = f"{shown(Fraction(shipping.overtime))} min at {shipping.overtime_cost:f} an hour"
+        yield from books.spread(
+            Heading.OVERTIME, "Overtime at the bench", paid, minutes_by_column(books), why
+        )
+
+
+def minutes_by_column(books: Books) -> defaultdict[str, Fraction]:
+    """Return how long the boxes of each column take to pack."""
+    minutes: defaultdict[str, Fraction] = defaultdict(Fraction)
+    for spec in books.problem.packing.boxes:
+        minutes[column_of(spec.contents)] += Fraction(spec.minutes * spec.boxes)
+    return minutes
 
 
 def postage(books: Books) -> Iterator[CostEntry]:

@@ -62,12 +62,12 @@ def list_boxes(month: Month, plan: MonthPlan) -> tuple[Box, ...]:
 
 def members_by_class(month: Month, plan: MonthPlan) -> Members:
     """Return whose boxes each class counts, in the order of the roster."""
-    classes = {(one.contents, one.zones): one for one in plan.roster.classes}
+    classes = {(one.contents, one.zones, one.region): one for one in plan.roster.classes}
     members: defaultdict[BoxClass, list[Owner]] = defaultdict(list)
     serials, occasions, filled = count(1), occasions_of(month), dict(plan.contents.filled)
     for subscriber, profile in profiles(month):
         for contents, boxes in contents_for(profile, month.club.month, occasions, filled):
-            alike = members[classes[contents, profile.zones]]
+            alike = members[classes[contents, profile.zones, profile.region]]
             alike += (Owner(next(serials), subscriber) for _ in range(boxes))
     return members
 

@@ -24,6 +24,16 @@ def never_collected(book: Book) -> Iterator[Fault]:
             yield Fault("services", index, "collects", "", f"{row.code} collects on no day", advice)
 
 
+def never_delivered(book: Book) -> Iterator[Fault]:
+    """Parcels arrive somewhere on some weekday."""
+    for index, row in enumerate(book.month.delivery_weeks):
+        if not row.weekdays:
+            why = f"nothing arrives in {row.country} on any day"
+            yield Fault(
+                "delivery_weeks", index, "weekdays", "", why, "Name the weekdays, or take the row out."
+            )
+
+
 def unknown_zones(book: Book) -> Iterator[Fault]:
     """A service's transit days, rates and surcharges are to zones its carrier has."""
     carriers = {row.code: row.carrier for row in book.month.services}

@@ -71,7 +71,7 @@ LIMITS = (
     lengths("club", "pallet_length", "pallet_width", "pallet_height"),
     Limit("club", ("pallet_weight",), 0, 100_000_000, above=True, places=None),
     counts("club", "piece_overs_fixed", high=MOST_EACH),
-    money("club", "crew_cost_per_hour", "order_cost"),
+    money("club", "crew_cost_per_hour", "overtime_cost_per_hour", "order_cost"),
     Limit("club", ("minutes_per_box", "minutes_per_line", "minutes_per_parcel"), 0, 1440),
     percents(
         "club", "piece_overs_percent", "weight_tolerance", "just_over", "holding_percent", "leftover_percent"
@@ -114,8 +114,8 @@ LIMITS = (
     counts("rules", "number", low=1, high=MOST_EACH),
     counts("subscribers", "quantity", "sent", high=MOST_EACH),
     counts("orders", "count", low=1, high=MOST_EACH),
-    counts("week", "minutes"),
-    counts("crew_days", "minutes"),
+    counts("week", "minutes", "overtime"),
+    counts("crew_days", "minutes", "overtime"),
     Limit("services", ("max_weight", "charged_to"), 0, 100_000_000, above=True, places=None),
     Limit("services", ("divisor", "sides_to", "weight_to"), 0, MOST, above=True),
     lengths(

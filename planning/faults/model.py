@@ -31,6 +31,7 @@ TITLES = {
     "transits": "Transit",
     "rates": "Rates",
     "surcharges": "Surcharges",
+    "delivery_weeks": "Delivery days",
     "guillotines": "Guillotines",
     "forecasts": "Coming months",
     "spoilages": "Spoilage",

@@ -18,6 +18,7 @@ Place: TypeAlias = tuple[str, str]  # a country, and how the postcode begins whe
 
 MOST_BOXES = 1_000_000  # of a month
 MOST_WAVES = 25_000  # each is a file of slips and one of picks
+MAY_SAY_NOTHING = ("days_off", "week")  # of a country: the club's, or all
 ADD_ZONE = "Add its zone, with transit days and rates, to the sheets of these names."
 
 
@@ -49,9 +50,10 @@ def too_many(boxes: int, club: Club) -> Iterator[Fault]:
 
 def unknown_countries(book: Book) -> Iterator[Fault]:
     """Countries are written as their codes."""
-    for table in ("subscribers", "zones"):
+    for table in ("subscribers", "zones", "delivery_weeks", "days_off", "week"):
         for index, row in enumerate(book.rows(table)):
-            yield from unknown_country(table, index, row.country)
+            if row.country or table not in MAY_SAY_NOTHING:
+                yield from unknown_country(table, index, row.country)
 
 
 def countries_out_of_reach(book: Book) -> Iterator[Fault]:

@@ -10,7 +10,7 @@ from django.db import connection
 from planning.calendar import YearMonth
 from planning.listing.sql import Asks, beginning, large_statement, people, read_key
 from planning.month import Month
-from planning.problems import Destinations, occasions_of, profile_of
+from planning.problems import Destinations, occasions_of, profile_of, regions_of
 from planning.roster import Contents, Occasions, Profile, RosterProblem, RosterResult, contents_for
 from planning.roster.boxes import Filled
 from planning.roster.model import Zones
@@ -65,9 +65,9 @@ class CountedRoster:
 
     def lines(self, roster: RosterResult, filled: Filled) -> tuple[Line, ...]:
         """Return what boxes each key gets, in the order in which the rule gives them."""
-        classes = {(one.contents, one.zones): number for number, one in enumerate(roster.classes)}
+        classes = {(one.contents, one.zones, one.region): number for number, one in enumerate(roster.classes)}
         return tuple(
-            Line(key, number, classes[contents, profile.zones])
+            Line(key, number, classes[contents, profile.zones, profile.region])
             for key, profile in self.profiles.items()
             for number, contents in enumerate(self.each_box(profile, filled))
         )
@@ -100,11 +100,11 @@ def count_roster(month_pk: int, month: Month, size: int | None = None) -> Counte
         cursor.execute(COUNT.format(size=size, people=people(asks)), asks.values | {"month": month_pk})
         for chunk, key, heads in cursor:
             chunks[chunk * size, (chunk + 1) * size][key] = heads
-    tiers = frozenset(tier.code for tier in month.tiers)
+    tiers, region = frozenset(tier.code for tier in month.tiers), regions_of(month)
     profiles = {}
     for key in dict.fromkeys(key for counted in chunks.values() for key in counted):
         one, orders = read_key(key)
-        profiles[key] = profile_of(one, orders, destinations.of(one), tiers, occasions)
+        profiles[key] = profile_of(one, orders, destinations.of(one), tiers, occasions, region(one.country))
     return CountedRoster(month.club.month, occasions, asks, profiles, dict(sorted(chunks.items())))
 
 

@@ -3,7 +3,7 @@
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.api import ApiAnswer, ApiClient
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
-from planning.models.carriers import Rate, Service, SurchargeRow, Transit, Zone
+from planning.models.carriers import DeliveryWeek, Rate, Service, SurchargeRow, Transit, Zone
 from planning.models.customs import CustomsFact
 from planning.models.edits import Edit, EditState
 from planning.models.intake import Intake, IntakeRow, Step
@@ -50,6 +50,7 @@ __all__ = [
     "CrewDay",
     "CustomsFact",
     "DayOff",
+    "DeliveryWeek",
     "Edit",
     "EditState",
     "Forecast",

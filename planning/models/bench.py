@@ -13,9 +13,14 @@ class WeekdayCrew(Row):
 
     weekday = EnumField(Weekday)
     minutes = models.PositiveIntegerField()
+    who = models.TextField(blank=True)
+    starts = models.TimeField(null=True)
+    ends = models.TimeField(null=True)
+    overtime = models.PositiveIntegerField()
+    country = models.TextField(blank=True)
 
     class Meta(Row.Meta):
-        constraints = one_each("weekday")
+        constraints = one_each("weekday", "who")
 
 
 class DayOff(Row):
@@ -24,9 +29,10 @@ class DayOff(Row):
     day = models.DateField()
     name = models.TextField()
     who = EnumField(OffFor)
+    country = models.TextField(blank=True)
 
     class Meta(Row.Meta):
-        constraints = one_each("day", "who")
+        constraints = one_each("day", "who", "country")
 
 
 class CrewDay(Row):
@@ -35,6 +41,7 @@ class CrewDay(Row):
     day = models.DateField()
     minutes = models.PositiveIntegerField()
     reason = models.TextField(blank=True)
+    overtime = models.PositiveIntegerField()
 
     class Meta(Row.Meta):
         constraints = one_each("day")

@@ -15,6 +15,7 @@ class Service(Row):
     carrier = models.TextField()
     name = models.TextField()
     collects = WeekdaysField()
+    cut_off = models.TimeField(null=True)
     max_weight = FractionField(null=True)
     divisor = DecimalField(null=True)
     volume = EnumField(Volume)
@@ -92,3 +93,13 @@ class SurchargeRow(Row):
 
     class Meta(Row.Meta):
         constraints = [*Row.Meta.constraints, *never_negative("amount", "percent", "over_weight")]
+
+
+class DeliveryWeek(Row):
+    """A `planning.shipping.DeliveryWeek`."""
+
+    country = models.TextField()
+    weekdays = WeekdaysField()
+
+    class Meta(Row.Meta):
+        constraints = one_each("country")

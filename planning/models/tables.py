@@ -18,7 +18,7 @@ from kits.models import (
 from kits.models.rows import Row
 from planning.models.ahead import BuyFor, CountQuantile, Forecast, Outlook, Spoilage, SubstituteRow
 from planning.models.bench import CrewDay, DayOff, Guillotine, WeekdayCrew
-from planning.models.carriers import Rate, Service, SurchargeRow, Transit, Zone
+from planning.models.carriers import DeliveryWeek, Rate, Service, SurchargeRow, Transit, Zone
 from planning.models.customs import CustomsFact
 from planning.models.money import Actual, BudgetLine, Charge, PricePoint, Promotion, TierAim, VariantLine
 from planning.models.past import Announcement, CountByHand, PastTier, PromotedMonth, Stayed, Uncertain
@@ -49,6 +49,7 @@ TABLES: dict[str, type[Row]] = {
     "transits": Transit,
     "rates": Rate,
     "surcharges": SurchargeRow,
+    "delivery_weeks": DeliveryWeek,
     "guillotines": Guillotine,
     "forecasts": Forecast,
     "spoilages": Spoilage,

@@ -18,7 +18,7 @@ from planning.problems.postage import postage_problem
 from planning.problems.requirements import requirements_problem
 from planning.problems.roster import profile_of, profiles, roster_problem
 from planning.problems.shipping import shipping_problem
-from planning.problems.working_days import promised_day
+from planning.problems.working_days import promised_day, regions_of
 
 __all__ = [
     "Destinations",
@@ -40,6 +40,7 @@ __all__ = [
     "profile_of",
     "profiles",
     "promised_day",
+    "regions_of",
     "requirements_problem",
     "roster_problem",
     "shipping_problem",

@@ -8,6 +8,7 @@ from planning.calendar import YearMonth
 from planning.month import Month
 from planning.problems.contents import occasions_of
 from planning.problems.destinations import Destinations
+from planning.problems.working_days import regions_of
 from planning.roster import Besides, Occasions, OneOffOrder, Profile, RosterProblem, Subscriber
 from planning.roster.model import NOTHING_ASKED, Zones
 
@@ -26,9 +27,10 @@ def profiles(month: Month) -> Iterator[tuple[Subscriber, Profile]]:
     """Yield every subscriber with what planning sees of them, in the order of the roster."""
     destinations, orders = Destinations(month.zones), orders_by_subscriber(month)
     tiers, occasions = frozenset(tier.code for tier in month.tiers), occasions_of(month)
+    region = regions_of(month)
     for one in month.subscribers:
         own = orders.get(one.reference, ())
-        yield one, profile_of(one, own, destinations.of(one), tiers, occasions)
+        yield one, profile_of(one, own, destinations.of(one), tiers, occasions, region(one.country))
 
 
 def profile_of(
@@ -37,6 +39,7 @@ def profile_of(
     zones: Zones,
     tiers: frozenset[str],
     occasions: Occasions = NOTHING_ASKED,
+    region: str = "",
 ) -> Profile:
     """Return what planning must know of one subscriber and their one-off orders."""
     goods: Counter[tuple[Besides, str]] = Counter()
@@ -53,6 +56,7 @@ def profile_of(
         country=subscriber.country if subscriber.country in occasions.countries else "",
         promotions=occasions.promotions.intersection(subscriber.promotions),
         zones=zones,
+        region=region,
         items=goods_for(Besides.ADD_ON, wanted, tiers),
         replacements=goods_for(Besides.REPLACEMENT, wanted, tiers),
         kits=tuple((name, count) for name, count, _ in wanted if name in tiers),

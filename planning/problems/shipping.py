@@ -12,10 +12,16 @@ from planning.month import Month
 from planning.packing import BoxSpec, PackingResult
 from planning.postage import PostageResult
 from planning.problems.postage import Fares
-from planning.problems.working_days import carrier_calendar, club_calendar, crew_minutes, promised_day
+from planning.problems.working_days import (
+    carrier_calendar,
+    club_calendar,
+    crew_on,
+    delivery_calendar,
+    promised_day,
+)
 from planning.requirements import Kind, item
 from planning.roster import BoxClass, RosterResult
-from planning.shipping import CrewOn, Parcel, ServiceTerms, ShippingProblem, Transit
+from planning.shipping import CrewOn, Destination, Parcel, ServiceTerms, ShippingProblem, Transit
 
 LAST_RESORT = 400  # days after the promise beyond which a box is called unsendable rather than late
 
@@ -38,6 +44,12 @@ def shipping_problem(
         crew=tuple(crew_days(month, packing.minutes, all_ready)),
         carrier_calendar=carrier_calendar(month),
         promised=promised_day(month),
+        destinations=tuple(
+            Destination(region=region, calendar=delivery_calendar(month, region))
+            for region in sorted({one.region for one in roster.classes if one.region})
+        ),
+        overtime_cost=month.club.overtime_cost_per_hour,
+        together=month.club.arrive_together,
     )
 
 
@@ -53,6 +65,8 @@ def parcel(box_class: BoxClass, spec: BoxSpec, fares: Fares, late: dict[str, dat
         refused=fares.refusal(box_class, spec),
         parcels=len(spec.parcels),
         minutes=spec.minutes,
+        region=box_class.region,
+        promised=promised_day(month, box_class.region) if box_class.region else None,
         ready=max((late[name] for name in spec.held if name in late), default=month.club.packing_starts),
     )
 
@@ -81,9 +95,10 @@ def crew_days(month: Month, minutes: Decimal, all_ready: date) -> Iterator[CrewO
     day, promised, left = month.club.packing_starts, promised_day(month), 2 * minutes
     last = max(promised, all_ready) + LAST_RESORT * DAY
     while day <= promised or (left > 0 and day <= last):
-        if crew := crew_minutes(month, day):
-            left -= crew if day >= all_ready else 0
-            yield CrewOn(day=day, minutes=crew)
+        crew = crew_on(month, day)
+        if crew.most:
+            left -= crew.minutes if day >= all_ready else 0
+            yield crew
         day += DAY
 
 

@@ -27,18 +27,18 @@ Filled = Mapping[str, Contents]
 
 def plan_roster(problem: RosterProblem) -> RosterResult:
     """Count the boxes of each class, and the people left out by reason."""
-    boxes: Counter[tuple[Contents, Zones]] = Counter()
+    boxes: Counter[tuple[Contents, Zones, str]] = Counter()
     left_out: Counter[Reason] = Counter()
     filled = dict(problem.filled)
     for profile in problem.profiles:
         for contents, count in contents_for(profile, problem.month, problem.occasions, filled):
-            boxes[contents, profile.zones] += count * profile.heads
+            boxes[contents, profile.zones, profile.region] += count * profile.heads
         if (reason := why_no_kit(profile, problem.month)) is not None:
             left_out[reason] += profile.heads
     return RosterResult(
         classes=tuple(
-            BoxClass(contents=contents, zones=zones, boxes=boxes[contents, zones])
-            for contents, zones in sorted(boxes)
+            BoxClass(contents=contents, zones=zones, boxes=boxes[contents, zones, region], region=region)
+            for contents, zones, region in sorted(boxes)
         ),
         left_out=tuple(
             LeftOut(reason=reason, heads=left_out[reason]) for reason in Reason if left_out[reason]

@@ -59,7 +59,8 @@ class Profile:
 
     joined: month of joining, None for a founding member. skips: months skipped from joining to this month. sent: boxes
     they have had, None where joining and skips tell; country and promotions: where a rule asks for them (`Occasions`).
-    zones: where each carrier counts the destination to. items: one-off goods as (item, count); replacements: likewise, for
+    zones: where each carrier counts the destination to. region: the country whose working days count on the way, "" where
+    they are the carriers' own. items: one-off goods as (item, count); replacements: likewise, for
     what came damaged; kits: one-off kits as (tier, count).
     """
 
@@ -72,6 +73,7 @@ class Profile:
     country: str = ""
     promotions: frozenset[str] = frozenset()
     zones: Zones = ()
+    region: str = ""
     items: tuple[tuple[str, int], ...] = ()
     replacements: tuple[tuple[str, int], ...] = ()
     kits: tuple[tuple[str, int], ...] = ()
@@ -166,16 +168,18 @@ class RosterProblem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoxClass:
-    """Boxes with the same contents going to the same zones: the unit every later step decides on."""
+    """Boxes with the same contents going to the same zones of one region: the unit every later step decides on."""
 
     contents: Contents
     zones: Zones
     boxes: int
+    region: str = ""
 
     @property
     def destination(self) -> str:
-        """The zones in words."""
-        return " / ".join(sorted({zone for _, zone in self.zones})) or "no zone"
+        """The zones in words, and the country where its working days are its own."""
+        zones = " / ".join(sorted({zone for _, zone in self.zones})) or "no zone"
+        return f"{zones} ({self.region})" if self.region.isupper() else zones
 
     @property
     def name(self) -> str:

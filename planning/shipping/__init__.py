@@ -3,12 +3,18 @@
 from planning.shipping.check import shipping_faults
 from planning.shipping.check_waves import waves_faults
 from planning.shipping.model import (
+    Before,
+    Blame,
+    Cause,
     CrewOn,
     DayLoad,
+    Destination,
     Fare,
+    Gain,
     Load,
     Parcel,
     ServiceTerms,
+    ShippingError,
     ShippingProblem,
     ShippingResult,
     Unsendable,
@@ -18,6 +24,7 @@ from planning.shipping.model import (
 from planning.shipping.rows import (
     CrewDay,
     DayOff,
+    DeliveryWeek,
     OffFor,
     Rate,
     Rounding,
@@ -32,11 +39,17 @@ from planning.shipping.schedule import pack_plainly, plan_shipping
 from planning.shipping.waves import make_waves
 
 __all__ = [
+    "Before",
+    "Blame",
+    "Cause",
     "CrewDay",
     "CrewOn",
     "DayLoad",
     "DayOff",
+    "DeliveryWeek",
+    "Destination",
     "Fare",
+    "Gain",
     "Load",
     "OffFor",
     "Parcel",
@@ -44,6 +57,7 @@ __all__ = [
     "Rounding",
     "Service",
     "ServiceTerms",
+    "ShippingError",
     "ShippingProblem",
     "ShippingResult",
     "SurchargeRow",

@@ -1,7 +1,7 @@
 """Carriers in rows: services, where their zones lie, how long they take, what they charge."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -12,6 +12,7 @@ from planning.postage.volume import Rounding, Volume
 __all__ = [
     "CrewDay",
     "DayOff",
+    "DeliveryWeek",
     "OffFor",
     "Rate",
     "Rounding",
@@ -36,7 +37,8 @@ class OffFor(StrEnum):
 class Service:
     """One service of a carrier.
 
-    collects: weekdays on which it takes parcels away. max_weight in grams, exact, None without limit.
+    collects: weekdays on which it takes parcels away. cut_off: the time by which a parcel must be packed to go that day,
+    None: by the end of work. max_weight in grams, exact, None without limit.
     divisor, volume, round_sides, volume_above, round_weight: the dimensional-weight rule; no divisor, no such rule.
     volume_above: only parcels of more than this many cm3 or in3 are charged by volume. sides_to, weight_to: steps that sides
     and volume weight are rounded to, in cm and kg or inches and pounds. charged_to: grams that what is charged is rounded up
@@ -48,6 +50,7 @@ class Service:
     carrier: str
     name: str
     collects: tuple[Weekday, ...]
+    cut_off: time | None = None
     max_weight: int | Fraction | None = None
     divisor: Decimal | None = None
     volume: Volume = Volume.CM3_PER_KG
@@ -129,25 +132,44 @@ class SurchargeRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeekdayCrew:
-    """Packing minutes the crew has on a weekday; none means the club is closed."""
+    """Packing minutes of the crew, or of some of it, on a weekday; none means the club is closed.
+
+    who: whose, where not everyone works alike. starts, ends: their hours, which tell how much is packed by a cut-off; None,
+    everything. overtime: minutes they may work after that, at a price. country: whose days off they keep, "" the club's.
+    """
 
     weekday: Weekday
     minutes: int
+    who: str = ""
+    starts: time | None = None
+    ends: time | None = None
+    overtime: int = 0
+    country: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayOff:
-    """A day on which the club, the carriers or everyone rests."""
+    """A day on which the club, the carriers or everyone rests. country: where, "" everywhere."""
 
     day: date
     name: str
     who: OffFor = OffFor.EVERYONE
+    country: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CrewDay:
-    """Packing minutes on one date, instead of the weekday's."""
+    """Packing minutes of the whole crew on one date, and overtime there may be, instead of the weekday's."""
 
     day: date
     minutes: int
     reason: str = ""
+    overtime: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeliveryWeek:
+    """The weekdays on which parcels move and arrive in a country, where these are not Monday to Friday."""
+
+    country: str
+    weekdays: tuple[Weekday, ...]

@@ -2,127 +2,89 @@
 
 A box packed on a day goes by the cheapest service that is then in time, else by the one that is least late. Of all
 schedules the crew has the minutes for, one is sought in which fewest boxes miss the promise; of those, one with the fewest
-days of lateness in all; of those, one with the least postage. Boxes are then packed as late as that allows.
+days of lateness in all; of those, one with the least postage and overtime. Boxes are then packed as late as that allows.
 """
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date
-from decimal import Decimal
+from math import floor
 
-from planning.roster import BoxClass
+from planning.calendar import DAY
+from planning.shipping.answer import Sought, answer
+from planning.shipping.blame import blamed, gains
+from planning.shipping.columns import columns_of
 from planning.shipping.fill import first_filling
-from planning.shipping.grid import MISSED, POSTAGE, Filling, Grid, Lot, grid_of
-from planning.shipping.model import DayLoad, Load, Parcel, ShippingProblem, ShippingResult, Unsendable
+from planning.shipping.grid import AIMS, grid_of
+from planning.shipping.model import ShippingProblem, ShippingResult
 from planning.shipping.search import NODES, Found, plain, search
-from planning.shipping.trips import Trip, options_for, trips_by_day
-from planning.shipping.words import how_it_ended
-
-Trips = Sequence[Sequence[Trip | None]]  # of each parcel, by day of the crew
+from planning.shipping.trips import journeys, options_for, trips_of
 
 
 def plan_shipping(problem: ShippingProblem, nodes: int = NODES) -> ShippingResult:
-    """Give every box a day and a service; late ones and unsendable ones are told apart.
+    """Give every box a day and a service; late ones and unsendable ones are told apart, and what is to blame.
 
     nodes: the most effort to put into the proof that nothing is better. Raises CalendarError where a service collects on
     no day for months.
     """
-    trips = trips_by_day(problem)
-    grid = grid_of(problem, trips)
-    return scheduled(problem, trips, grid, search(grid, first_filling(grid), nodes))
+    sought = seek(problem, nodes)
+    result = answer(problem, sought)
+    result = replace(result, blame=blamed(problem, result))
+    return replace(result, gains=tuple(gains(problem, sought, result, lambda changed: seek(changed, nodes))))
 
 
 def pack_plainly(problem: ShippingProblem) -> ShippingResult:
     """Give every box a day and a service by the better of two plain rules, without a search. Errors as above."""
-    trips = trips_by_day(problem)
-    grid = grid_of(problem, trips)
-    return scheduled(problem, trips, grid, plain(grid, first_filling(grid)))
+    return answer(problem, seek(problem, None))
 
 
-def scheduled(problem: ShippingProblem, trips: Trips, grid: Grid, found: Found) -> ShippingResult:
-    """Return the schedule of a filling."""
-    loads = sorted(
-        loads_of(grid, found.filling, trips, problem),
-        key=lambda load: (load.day, load.service.code, load.box_class.name),
-    )
-    unsendable = tuple(refused(problem, loads))
-    above = Decimal(grid.total(found.filling)[POSTAGE] - found.bound[POSTAGE]) / grid.unit
-    return ShippingResult(
-        loads=tuple(loads),
-        days=day_loads(problem, loads),
-        unsendable=unsendable,
-        least_late=found.bound[MISSED],
-        least_postage=sum((load.postage for load in loads), Decimal(0)) - above,
-        ended=how_it_ended(grid, found, all_sent=not unsendable),
-    )
+def seek(problem: ShippingProblem, nodes: int | None) -> Sought:
+    """Return the best schedule found; nodes: None for plain rules only."""
+    if problem.together and (days := arrivals(problem)):
+        return seek_together([stated(problem, day) for day in days], nodes)
+    return searched(stated(problem), nodes)
 
 
-def loads_of(grid: Grid, filling: Filling, trips: Trips, problem: ShippingProblem) -> Iterator[Load]:
-    """Yield the loads of a filling: one at most for a class and a day."""
-    for lot, row in zip(grid.lots, filling, strict=True):
-        for place, day, boxes in handed_out(lot, row, problem):
-            if (trip := trips[place][day]) is not None:
-                yield Load(
-                    day=problem.crew[day].day,
-                    box_class=problem.parcels[place].box_class,
-                    service=trip.service,
-                    boxes=boxes,
-                    collected=trip.collected,
-                    arrives=trip.arrives,
-                    late=trip.days_late > 0,
-                    postage_each=trip.price,
-                )
+def seek_together(ways: list[Sought], nodes: int | None) -> Sought:
+    """Return the best of schedules to arrive on one day each, the latest day first where they are as good."""
+    ways.sort(key=lambda way: way.bound)
+    best = searched(ways[0], nodes)
+    least = best.bound
+    for way in ways[1:]:
+        if way.bound < best.cost:
+            other = searched(way, nodes)
+            least = min(least, other.bound)
+            best = min(best, other, key=lambda one: one.cost)
+    bound = least[0], least[1], floor(least[2] * best.grid.unit)
+    return replace(best, found=replace(best.found, bound=min(bound, best.found.bound)))
 
 
-def handed_out(lot: Lot, row: Sequence[int], problem: ShippingProblem) -> Iterator[tuple[int, int, int]]:
-    """Yield parcel, day and boxes: a lot's boxes, class after class, day after day, so that a class stays together."""
-    days = ((day, boxes) for day, boxes in enumerate(row[:-1]) if boxes)
-    day, free = next(days, (0, 0))
-    for place in lot.parcels:
-        left = problem.parcels[place].box_class.boxes
-        while left and free:
-            part = min(left, free)
-            yield place, day, part
-            left, free = left - part, free - part
-            if not free:
-                day, free = next(days, (0, 0))
+def stated(problem: ShippingProblem, on: date | None = None) -> Sought:
+    """Put a problem into whole numbers, with what no schedule costs less than. on: the day all boxes are to arrive."""
+    columns = columns_of(problem)
+    trips = trips_of(problem, columns, on)
+    grid = grid_of(problem, columns, trips)
+    first, second, third = (grid.floor(aim) for aim in AIMS)
+    return Sought(columns, trips, grid, Found((), (first, second, third)), on)
 
 
-def refused(problem: ShippingProblem, loads: Sequence[Load]) -> Iterator[Unsendable]:
-    """Yield the boxes without a load, by class, and why."""
-    sent: Counter[BoxClass] = Counter()
-    for load in loads:
-        sent[load.box_class] += load.boxes
+def searched(way: Sought, nodes: int | None) -> Sought:
+    """Return a problem with the best schedule found."""
+    filling = first_filling(way.grid)
+    return replace(way, found=plain(way.grid, filling) if nodes is None else search(way.grid, filling, nodes))
+
+
+def arrivals(problem: ShippingProblem) -> list[date]:
+    """Return the days on which boxes may arrive and be in time, the latest first."""
+    journey = journeys(problem)
+    days = set()
     for parcel in problem.parcels:
-        if left := parcel.box_class.boxes - sent[parcel.box_class]:
-            yield Unsendable(box_class=parcel.box_class, boxes=left, why=why_not(parcel, problem))
-
-
-def why_not(parcel: Parcel, problem: ShippingProblem) -> str:
-    """Say why boxes of a class have no day or no service."""
-    days = [crew for crew in problem.crew if crew.day >= parcel.ready]
-    if not options_for(parcel, problem):
-        return parcel.refused or f"no service goes to {parcel.box_class.destination}"
-    if not days:
-        return "no crew is at work on any day"
-    if (longest := max(crew.minutes for crew in days)) < parcel.minutes:
-        return (
-            f"packing one takes {parcel.minutes.normalize():f} min, and no day has more than {longest:,} min"
-        )
-    return f"the crew is full on every day to {days[-1].day:%-d %b %Y}"
-
-
-def day_loads(problem: ShippingProblem, loads: Sequence[Load]) -> tuple[DayLoad, ...]:
-    """Set each day's work beside the crew's minutes; days after the last load are left out."""
-    minutes_each = {parcel.box_class: parcel.minutes for parcel in problem.parcels}
-    minutes = {crew.day: Decimal(0) for crew in problem.crew}
-    boxes = dict.fromkeys(minutes, 0)
-    for load in loads:
-        minutes[load.day] += minutes_each[load.box_class] * load.boxes
-        boxes[load.day] += load.boxes
-    last = max((load.day for load in loads), default=date.min)
-    return tuple(
-        DayLoad(day=crew.day, minutes=minutes[crew.day], capacity=crew.minutes, boxes=boxes[crew.day])
-        for crew in problem.crew
-        if crew.day <= last
-    )
+        first, due = max(parcel.ready, problem.crew[0].day) if problem.crew else date.max, problem.due(parcel)
+        for option in options_for(parcel, problem):
+            day = first
+            while day <= due:
+                collected, arrives = journey(option, day)
+                if arrives > due:
+                    break
+                days.add(arrives)
+                day = collected + DAY
+    return sorted(days, reverse=True)

@@ -19,7 +19,7 @@ def make_waves(loads: Sequence[Load], size: int) -> tuple[Wave, ...]:
     """
     seen: defaultdict[BoxClass, int] = defaultdict(int)
     waves: list[Wave] = []
-    for _, together in groupby(loads, key=lambda load: (load.day, load.service.code)):
+    for _, together in groupby(loads, key=lambda load: (load.day, load.service.code, load.collected)):
         group = side_by_side(list(together))
         for parts in cut(group, sizes(sum(load.boxes for load in group), size), seen):
             waves.append(

@@ -1,24 +1,27 @@
 """How the shipping step ended: what is proved of its schedule, in words."""
 
+from datetime import date
 from decimal import Decimal
 
-from planning.shipping.grid import DAYS_LATE, MISSED, POSTAGE, Cost, Grid
-from planning.shipping.search import Found
+from planning.shipping.grid import DAYS_LATE, MISSED, MONEY, Grid
+from planning.shipping.search import Found, is_best
 
 
-def how_it_ended(grid: Grid, found: Found, *, all_sent: bool) -> str:
-    """Say what is proved, and how far what is not proved may be from the best."""
+def how_it_ended(grid: Grid, found: Found, *, all_sent: bool, on: date | None) -> str:
+    """Say what is proved, and how far what is not proved may be from the best. on: the day all arrive together."""
     if not grid.lots:
         return "nothing to send" if all_sent else "no box can be sent"
     total, bound = grid.total(found.filling), found.bound
     promise = promise_kept(grid, found, all_sent=all_sent)
-    if not total[MISSED] and total[POSTAGE] == grid.floor(POSTAGE):
+    if on is not None:
+        promise = f"together on {on:%-d %b %Y}, {promise}"
+    if not total[MISSED] and total[MONEY] == grid.floor(MONEY):
         return f"proved: {promise}, each by the cheapest service that can be in time"
-    if total == bound:
-        return f"proved: {promise}, and {postage_paid(grid, total, bound)}"
+    if is_best(grid, found):
+        return f"proved: {promise}, and {money_paid(grid, found)}"
     days = total[DAYS_LATE] - bound[DAYS_LATE]
     lateness = (f"late by at most {days:,} days more in all than need be",) if days else ()
-    return "; ".join((promise, *lateness, postage_paid(grid, total, bound)))
+    return "; ".join((promise, *lateness, money_paid(grid, found)))
 
 
 def promise_kept(grid: Grid, found: Found, *, all_sent: bool) -> str:
@@ -33,10 +36,16 @@ def promise_kept(grid: Grid, found: Found, *, all_sent: bool) -> str:
     return f"no schedule has fewer {what}{hopeless}"
 
 
-def postage_paid(grid: Grid, total: Cost, bound: Cost) -> str:
-    """Say how much less postage could be, among schedules that are as punctual."""
-    as_good = "as punctual" if total[MISSED] else "in time"
-    if total[POSTAGE] == bound[POSTAGE]:
-        return f"none {as_good} costs less postage"
-    most = Decimal(total[POSTAGE] - bound[POSTAGE]) / grid.unit
-    return f"postage at most {most:,.2f} above the least of a schedule {as_good}"
+def money_paid(grid: Grid, found: Found) -> str:
+    """Say how much less postage and overtime could be, among schedules that are as punctual."""
+    total, bound = grid.total(found.filling), found.bound
+    as_good, what = "as punctual" if total[MISSED] else "in time", what_is_paid(grid)
+    if total[MONEY] - bound[MONEY] <= grid.dust:
+        return f"none {as_good} costs less {what}"
+    most = Decimal(total[MONEY] - bound[MONEY]) / grid.unit
+    return f"{what} at most {most:,.2f} above the least of a schedule {as_good}"
+
+
+def what_is_paid(grid: Grid) -> str:
+    """Name what the money goes on: overtime where there is any, or might be."""
+    return "postage and overtime" if any(day.most > day.room for day in grid.days) else "postage"

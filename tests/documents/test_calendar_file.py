@@ -135,7 +135,7 @@ def test_packing_days_hold_every_box_that_is_sent() -> None:
     days = of_kind("Packing")
     assert [event.first for event in days] == [one.day for one in PLAN.shipping.days if one.boxes]
     assert days[0].title == "Pack 7 boxes"
-    assert days[0].words == "20.00 of 20 crew minutes, 3 waves"
+    assert days[0].words == "19.25 of 20 crew minutes, 3 waves"
 
 
 def test_collections_are_told_by_day_and_service() -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import fields, replace
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -25,7 +25,7 @@ from planning.lots.rows import Forecast
 from planning.month import Month
 from planning.overs import Base
 from planning.overs.rows import BuyFor, CountQuantile, Outlook, Spoilage
-from planning.shipping.rows import Rate, Transit, Zone
+from planning.shipping.rows import DeliveryWeek, Rate, Transit, Zone
 from tests.faults.broken_designs import BROKEN_DESIGNS
 from tests.faults.broken_past import BROKEN_PAST
 from tests.faults.broken_rates import BROKEN_RATES
@@ -734,6 +734,39 @@ BROKEN: dict[str, tuple[Month, list[str]]] = {
     "a service that never collects": (
         row("services", 0, collects=()),
         ["services 0 collects: ECO collects on no day. Name the weekdays it collects on."],
+    ),
+    "a country in which nothing arrives": (
+        more("delivery_weeks", DeliveryWeek(country="FR", weekdays=())),
+        [
+            "delivery_weeks 0 weekdays: nothing arrives in FR on any day. Name the weekdays, or take the row out."
+        ],
+    ),
+    "hours without an end": (
+        row("week", 0, starts=time(8)),
+        [
+            "week 0 ends: is empty though there is a time under From. Write both, or empty From too if no cut-off matters."
+        ],
+    ),
+    "hours that end before they begin": (
+        row("week", 0, starts=time(16), ends=time(8)),
+        ["week 0 ends: 08:00 is not after 16:00, when they begin. Write a later time of the same day."],
+    ),
+    "overtime at no price": (
+        row("week", 0, overtime=60),
+        [
+            "week 0 overtime: 60 has no price. Write its cost per hour on the Club sheet, or take the overtime out."
+        ],
+    ),
+    "a cut-off before anyone packs": (
+        replace(
+            TINY,
+            week=tuple(replace(day, starts=time(8), ends=time(16)) for day in TINY.week),
+            services=tuple(replace(one, cut_off=time(7, 30)) for one in TINY.services),
+        ),
+        [
+            "services 0 cut_off: 07:30 is not after 08:00, when the first begin to pack, so nothing goes on the day it is "
+            "packed. Write a later time, or empty the cell if all that is packed that day goes."
+        ],
     ),
     "a zone the carrier does not have": (
         replace(

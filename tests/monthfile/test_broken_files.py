@@ -317,7 +317,7 @@ def test_a_sheet_with_notes_in_its_name_is_ones_own() -> None:
         ("Roster", "F2", "Town", "City"),
         ("Roster", "G2", "State", "Region"),
         ("Roster", "H2", "Zip code", "Postcode"),
-        ("Services", "E2", "Max weight (g)", "Heaviest parcel (g)"),
+        ("Services", "F2", "Max weight (g)", "Heaviest parcel (g)"),
         ("Price breaks", "C2", "Price", "Price each (GBP)"),
         ("Rates", "D2", "Price (GBP)", "Price a parcel (GBP)"),
         ("Tiers", "C2", "Price", "Price a box (GBP)"),

@@ -1,7 +1,7 @@
 """Cells to fields and back: one codec for each kind of thing people write in a cell."""
 
 from planning.monthfile.codecs.codec import TEXT, Cell, Codec, Habits, text_of
-from planning.monthfile.codecs.days import Date, Month, Months, Week
+from planning.monthfile.codecs.days import Date, Month, Months, Time, Week
 from planning.monthfile.codecs.measures import Length, PaperWeight, RollLength, Thickness, Weight, WeightLimit
 from planning.monthfile.codecs.numbers import Change, Count, Money, Number, Percent
 from planning.monthfile.codecs.words import (
@@ -47,6 +47,7 @@ __all__ = [
     "Signals",
     "Text",
     "Thickness",
+    "Time",
     "Week",
     "Weight",
     "WeightLimit",

@@ -1,7 +1,7 @@
 """Cells that hold dates, months and weeks."""
 
 import re
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import ClassVar
 
 from planning.calendar import CalendarError, IsoWeek, YearMonth
@@ -30,6 +30,7 @@ NAMED_DAY = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .-]*([A-Za-z]{3,9})[ .,-]*(\
 MONTH_FIRST = re.compile(r"([A-Za-z]{3,9})[ .-]*(\d{1,2})(?:st|nd|rd|th)?[ ,.-]+(\d{4})")
 NAMED_MONTH = re.compile(r"([A-Za-z]{3,9})[ .,-]*(\d{4})")
 IN_NUMBERS = re.compile(r"(\d{4}|\d{1,2})[/.-](\d{1,2})[/.-](\d{4}|\d{1,2})")
+OF_DAY = re.compile(r"(\d{1,2})(?:[:.](\d{2})(?::00)?)? ?([ap]\.?m\.?)?", re.IGNORECASE)
 FIRST_DAY = date(1900, 3, 1)  # spreadsheets have a 29 February 1900, so older dates are written as text
 
 
@@ -131,6 +132,28 @@ def parse_month(text: str) -> YearMonth:
         return YearMonth.parse(text)
     except ValueError:
         raise CellError(shown(text), "is not a month", "Write it as 2027-04 or Apr 2027.") from None
+
+
+class Time(Codec[time | None]):
+    """A time of day: 15:00, or 3 pm."""
+
+    width: ClassVar[int] = 9
+
+    def read(self, value: Value, habits: Habits) -> time | None:
+        """Return the time, to the minute."""
+        text = f"{value:%H:%M}" if isinstance(value, datetime) else text_of(value)
+        match = OF_DAY.fullmatch(" ".join(text.split()))
+        hour, minute = (int(match[1]), int(match[2] or 0)) if match else (24, 0)
+        half = (match[3] or "").replace(".", "").casefold() if match else ""
+        if half and 1 <= hour <= 12:
+            hour = hour % 12 + (12 if half == "pm" else 0)
+        if match is None or (not half and match[2] is None) or hour > 23 or minute > 59:
+            raise CellError(shown(text), "is not a time of day", "Write it as 15:00 or 3 pm.")
+        return time(hour, minute)
+
+    def write(self, field: time | None, habits: Habits) -> Cell:
+        """Return 15:00, or an empty cell."""
+        return None if field is None else f"{field:%H:%M}"
 
 
 class Months(Codec[tuple[YearMonth, ...]]):

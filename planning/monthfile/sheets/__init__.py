@@ -21,6 +21,7 @@ from planning.monthfile.sheets.past import ANNOUNCED, BY_HAND, PAST, PROMOTED, S
 from planning.monthfile.sheets.sending import (
     CREW_DAYS,
     DAYS_OFF,
+    DELIVERY_WEEKS,
     GUILLOTINES,
     RATES,
     SERVICES,
@@ -58,6 +59,7 @@ TABLES = (
     TRANSITS,
     RATES,
     SURCHARGES,
+    DELIVERY_WEEKS,
     GUILLOTINES,
     FORECASTS,
     SPOILAGES,

@@ -19,6 +19,7 @@ from planning.monthfile.codecs import (
     Text,
     Week,
     WeightLimit,
+    YesNo,
 )
 from planning.monthfile.sheets.sheet import Column, Sheet
 
@@ -100,6 +101,18 @@ CLUB = Sheet(
             "A wave fills a",
             Choice(WaveFills),
             "Cart or shelf: what boxes are laid out on, and so how many are packed together.",
+        ),
+        Column(
+            "overtime_cost_per_hour",
+            "Overtime cost per hour ({money})",
+            Money(),
+            "All that an hour beyond the crew's own minutes costs; how much there may be is on the Week sheet.",
+        ),
+        Column(
+            "arrive_together",
+            "All arrive the same day",
+            YesNo(),
+            "Yes: the plan chooses one day on which every box arrives, and what comes on another is late.",
         ),
         Column(
             "piece_overs_percent",

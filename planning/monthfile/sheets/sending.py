@@ -16,6 +16,7 @@ from planning.monthfile.codecs import (
     Number,
     Percent,
     Text,
+    Time,
     WeightLimit,
     YesNo,
 )
@@ -23,6 +24,7 @@ from planning.monthfile.sheets.sheet import Column, Sheet
 from planning.shipping.rows import (
     CrewDay,
     DayOff,
+    DeliveryWeek,
     OffFor,
     Rate,
     Rounding,
@@ -49,6 +51,20 @@ WEEK = Sheet(
             Count(),
             "Of everyone at the bench together: two people for 8 hours are 960.",
         ),
+        Column(
+            "who", "Who", Text(), "Where not all work alike, a row for each: Mornings, Sam. Empty: the crew."
+        ),
+        Column("starts", "From", Time(), "When they begin, like 8:00; counts for cut-offs only."),
+        Column("ends", "To", Time(), "When they end, like 16:30."),
+        Column(
+            "overtime",
+            "Overtime at most (minutes)",
+            Count(),
+            "They may work after that, at the price on the Club sheet. Empty: none.",
+        ),
+        Column(
+            "country", "Days off of", Capitals(), "The country whose days off they keep. Empty: the club's."
+        ),
     ),
     missing=tuple(WeekdayCrew(weekday=day, minutes=ONE_PERSON) for day in OFFICE_DAYS),
 )
@@ -60,6 +76,7 @@ DAYS_OFF = Sheet(
         Column("day", "Date", Date(), "Like 26 Mar 2027."),
         Column("name", "Name", Text(), "Like Good Friday."),
         Column("who", "Who is off", Choice(OffFor), "Everyone, the club, or the carriers."),
+        Column("country", "Country", Capitals(), "Two letters, like DE, if only there. Empty: everywhere."),
     ),
 )
 
@@ -70,6 +87,7 @@ CREW_DAYS = Sheet(
         Column("day", "Date", Date(), "A day on which the crew is not as on every such weekday."),
         Column("minutes", "Crew (minutes)", Count(), "On this day, instead of the Week sheet's."),
         Column("reason", "Reason", Text(), "For yourself."),
+        Column("overtime", "Overtime at most (minutes)", Count(), "On this day. Empty: none."),
     ),
 )
 
@@ -85,6 +103,12 @@ SERVICES = Sheet(
             "Collects on",
             Days(),
             "Weekdays on which parcels are taken away, like Mon, Wed or Mon-Fri.",
+        ),
+        Column(
+            "cut_off",
+            "Cut-off",
+            Time(),
+            "Packed by then, a parcel goes that day, like 15:00; later ones wait. Empty: all that is packed that day goes.",
         ),
         Column("max_weight", "Heaviest parcel (g)", WeightLimit(), "Like 2,000 or 70 lb. Empty: no limit."),
         Column(
@@ -230,6 +254,20 @@ SURCHARGES = Sheet(
         ),
         Column("valid_from", "Valid from", Date(), "First day of collection it is asked. Empty: ever since."),
         Column("valid_to", "Valid to", Date(), "Last day. Empty: until further notice."),
+    ),
+)
+
+DELIVERY_WEEKS = Sheet(
+    "delivery_weeks",
+    DeliveryWeek,
+    (
+        Column("country", "Country", Capitals(), "Two letters of ISO 3166: GB, FR, US."),
+        Column(
+            "weekdays",
+            "Delivers on",
+            Days(),
+            "Weekdays on which parcels move and arrive there, like Mon-Sat. No row: Mon-Fri.",
+        ),
     ),
 )
 
