@@ -7,7 +7,7 @@ import planning.models.fields
 class Migration(migrations.Migration):
     dependencies = [
         ("kits", "0008_overtime_and_arrivals"),
-        ("planning", "0017_api"),
+        ("planning", "0018_people_looked_for"),
     ]
 
     operations = [
