@@ -41,6 +41,7 @@ from planning.views.orders import orders, receipts, receipts_calendar
 from planning.views.overs import overs
 from planning.views.packing import packing
 from planning.views.people import new_person, people, person
+from planning.views.person_data import person_data
 from planning.views.programs import end_program, new_program, programs
 from planning.views.rate_table import rate_table
 from planning.views.recipe_editor import recipe, recipe_look
@@ -139,6 +140,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     page("months/<int:month>/recipe-delete", recipe_delete, Area.RECIPES),
     page("months/<int:month>/booklet", booklet, Area.RECIPES),
     page("months/<int:month>/roster", roster, Area.ROSTER),
+    page("months/<int:month>/person-data", person_data, Area.ROSTER),
     page("months/<int:month>/roster-file", roster_file, Area.ROSTER),
     page("months/<int:month>/requirements", requirements, Area.FIGURES),
     page("months/<int:month>/cutting", cutting, Area.CUTTING),

@@ -6,8 +6,10 @@ from datetime import timedelta
 from django.conf import settings
 from django.db.models import F, OuterRef, Subquery
 from django.db.models.functions import Now
+from django.utils.timezone import now
 
 from planning.models import LIVE, JobPart, Plan
+from planning.personal import erase_old_months
 from planning.save import folder_of
 
 KEPT = 5  # versions of a month's plan whose boxes and papers are kept; of older ones only what was decided
@@ -20,6 +22,8 @@ def tidy() -> None:
     for plan in Plan.every.filter(ready=False, job__ended_at__lt=Now() - SETTLED).defer("answers"):
         remove_files(plan)
         plan.delete()
+    if settings.KEEP_PEOPLE_DAYS:
+        erase_old_months(now().date(), settings.KEEP_PEOPLE_DAYS)
     for plan in long_replaced():
         plan.papers.all().delete()
         plan.listed.all().delete()
