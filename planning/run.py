@@ -40,7 +40,7 @@ MONTH_ERRORS = (
     RequirementsError,
 )
 # Points of the cost curve kept with a plan, for up to so many classes of boxes, and the fewest for more
-POINTS, CLASSES, LEAST_POINTS = 60, 50, 12
+POINTS, CLASSES, LEAST_POINTS = 40, 50, 12
 INDEX, BUNDLE = "index.csv", "all-papers.zip"
 INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
 Count = Callable[[int, int], None]

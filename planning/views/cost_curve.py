@@ -1,6 +1,7 @@
 """What a kit costs at other counts of boxes: the curve with its jumps, and each jump in words."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from django.http import HttpRequest, HttpResponse
 
@@ -18,6 +19,7 @@ SAID = (
     "by a plain rule; a search at that very count may find a little less, never more."
 )
 TICKS, NAMED = 4, 4
+APART = 0.13  # of the curve's width, between counts that are named
 
 
 def cost_curve(request: HttpRequest, month: int) -> HttpResponse:
@@ -71,30 +73,26 @@ def figures(result: CurveResult, planned: Planned) -> Iterator[Figure]:
 
 
 def drawing(result: CurveResult, planned: Planned) -> Drawing:
-    """Draw the curve, the roster's own count and the largest jumps named."""
-    club, points = planned.club, [(one.boxes, float(one.each)) for one in result.points]
+    """Draw the curve from a quarter of the roster on, the roster's own count and the largest jumps named."""
+    club = planned.club
+    shown = [one for one in result.points if one.boxes * 4 >= result.at]
+    points = [(float(one.boxes), float(one.each)) for one in shown]
     low, high = min(y for _, y in points), max(y for _, y in points)
     room = (high - low) * 0.15 or 1.0
-    x = axis(float(points[0][0]), float(points[-1][0]) + (points[0] == points[-1]), "{:,.0f}")
+    x = axis(points[0][0], points[-1][0] + (len(points) == 1), "{:,.0f}")
     y = axis(low - room, high + room, "{:,.2f}")
-    here = result.near(result.at)
-    spots = [Spot(f"{jump:,}", jump, float(each), Style.GAP, above=False) for jump, each in largest(result)]
-    if here is not None:
-        spots.append(
-            Spot(
-                f"now {here.boxes:,}: {words.money(here.each, club)}",
-                here.boxes,
-                float(here.each),
-                Style.NOTE,
-            )
-        )
-    said = "; ".join(
-        f"{one.boxes:,} boxes at {one.each:,.2f}" for one in result.points[:: max(1, len(points) // 10)]
-    )
-    drawn = curve(f"Cost of one box by count, in {club.currency}", points, spots, x, y, said)
+    spots = [
+        Spot(f"{one.boxes:,}", one.boxes, float(one.each), Style.GAP, above=True)
+        for one in largest(result, (points[-1][0] - points[0][0]) * APART)
+    ]
+    if (here := result.near(result.at)) is not None:
+        name = f"now {here.boxes:,}: {words.money(here.each, club)}"
+        spots.append(Spot(name, here.boxes, float(here.each), Style.NOTE, above=False))
+    every = max(1, len(shown) // 10)
+    said = "; ".join(f"{one.boxes:,} boxes at {one.each:,.2f}" for one in shown[::every])
+    title = f"Cost of one box by count, in {club.currency}"
     return Drawing(
-        svg(drawn, "cost-curve"),
-        f"Cost of one box by count, in {club.currency}; the largest jumps are marked.",
+        svg(curve(title, points, spots, x, y, said), "cost-curve"), f"{title}; the largest jumps are marked."
     )
 
 
@@ -103,18 +101,20 @@ def axis(low: float, high: float, pattern: str) -> Axis:
     return Axis(low, high, [pattern.format(low + (high - low) * at / TICKS) for at in range(TICKS + 1)])
 
 
-def largest(result: CurveResult) -> list[tuple[int, float]]:
-    """Return the counts at which the cost of a box changes most from the count before, where a decision changes."""
+def largest(result: CurveResult, apart: float) -> list[CurvePoint]:
+    """Return the counts at which a decision moves the cost of a box most, so far from each other that words have room."""
     decided = {jump.boxes for jump in result.jumps}
     moves = [
-        (abs(float(after.each) - float(before.each)), after)
-        for before, after in zip(result.points, result.points[1:], strict=False)
-        if after.boxes in decided and before.boxes * 3 >= result.at
+        (abs(after.each - before.each), after)
+        for before, after in pairwise(result.points)
+        if after.boxes in decided and after.boxes * 3 > result.at
     ]
-    return [
-        (one.boxes, float(one.each))
-        for _, one in sorted(moves, key=lambda move: (-move[0], move[1].boxes))[:NAMED]
-    ]
+    found: list[CurvePoint] = []
+    for _, one in sorted(moves, key=lambda move: (-move[0], move[1].boxes)):
+        others = [result.at, *(each.boxes for each in found)]
+        if len(found) < NAMED and all(abs(one.boxes - other) >= apart for other in others):
+            found.append(one)
+    return found
 
 
 def point_table(result: CurveResult, planned: Planned) -> Table:

@@ -117,6 +117,7 @@ def page(planned: Planned, sizes: Pair, book: Month) -> Page:
         "this plan's patterns.",
         sections=(
             Section("Side by side", tables=(compared(planned, sizes),)),
+            *uncertain(planned, sizes),
             Section("What to charge", tables=(price_table(planned, sizes, book),)),
             Section(
                 "How much may come off, and when postage can be free",
@@ -162,12 +163,8 @@ def compared(planned: Planned, sizes: Pair) -> Table:
         )
 
     few, many = sizes
-    sold = min(few.boxes, many.boxes)
     costs = (few.done.cost, many.done.cost)
-    waste = max(
-        many.done.cost.total + many.done.cost.closing - few.done.cost.total - few.done.cost.closing,
-        Decimal(0),
-    )
+    for_more = max(money_out(many) - money_out(few), Decimal(0))
     return Table(
         "Both counts, and the difference",
         (
@@ -193,13 +190,38 @@ def compared(planned: Planned, sizes: Pair) -> Table:
                 if column.code == other.code and column.each is not None and other.each is not None
             ),
             line(
-                f"If only {words.counted(sold, 'box', 'boxes')} are sold",
+                f"Left if only {words.counted(few.boxes, 'box', 'boxes')} are sold",
                 few.left,
-                few.left - waste if many.boxes > few.boxes else many.left,
-                "the larger order made and kept, less the goods it would have on the shelf: what it costs more",
+                few.left - for_more,
+                "the larger order bought, and none of what lies over ever used: the worst it can come to",
             ),
         ],
     )
+
+
+def uncertain(planned: Planned, sizes: Pair) -> Iterator[Section]:
+    """Yield what is known of the count and of the chances, where the month's rows tell of them."""
+    lines: list[Line] = []
+    ahead = planned.plan.forecast
+    months = [one for one in ahead.months if one.month == planned.club.month] if ahead else []
+    for one in months[:1]:
+        counts = " / ".join(words.count(one.boxes(percent)) for percent in (10, 50, 90))
+        lines.append(Line(("Boxes by the forecast, at 10, 50 and 90 %", counts)))
+        for size in sizes:
+            short = next((percent for percent in range(101) if one.boxes(percent) >= size.boxes), 101)
+            asked = f"Chance that {words.counted(size.boxes, 'box', 'boxes')} or more are wanted"
+            lines.append(Line((asked, f"about {max(0, 100 - short)} %")))
+    if (chances := planned.plan.chances) is not None:
+        lines.append(Line(("Chance that the month loses money, as planned", f"{chances.loss} %")))
+        names = {column.code: column.name for column in planned.plan.cost.columns}
+        for tier in chances.orders:
+            enough = f"Kits that pay for the risk, {names.get(tier.code, tier.code)}"
+            lines.append(Line((enough, words.count(int(tier.newsvendor)))))
+    if lines:
+        table = Table(
+            "From the forecast and the chances of this plan", (text("What"), number("Value")), lines
+        )
+        yield Section("How sure the count is", tables=(table,))
 
 
 def money_out(size: Size) -> Decimal:

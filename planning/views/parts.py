@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-WIDEST_BESIDE = 6  # columns of a table that stands beside a drawing
+WIDEST_BESIDE = 5  # columns of a table that stands beside a drawing
 
 
 @dataclass(frozen=True, slots=True)

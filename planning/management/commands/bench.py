@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from planning.bench.ahead import ahead_rows
 from planning.bench.buying import buying_rows
+from planning.bench.curve import curve_rows
 from planning.bench.faults import fault_rows
 from planning.bench.large.run import BOXES, PRINTED, large_rows
 from planning.bench.lists import list_rows
@@ -28,6 +29,7 @@ BENCHES: dict[str, Bench] = {
     "lists": list_rows,
     "roster": roster_rows,
     "ahead": ahead_rows,
+    "curve": curve_rows,
     "sheet": sheet_rows,
     "cutting": plan_rows,
     "buying": buying_rows,
@@ -38,6 +40,7 @@ ALL = (
     "lists",
     "roster",
     "ahead",
+    "curve",
 )  # what has an aim of its own; the others tell case by case how good plans are
 BAD_INPUT = 2
 
