@@ -22,6 +22,7 @@ IN_A_BOX = (
     Heading.EXTRAS,
     Heading.PACKAGING,
     Heading.PACKING,
+    Heading.OVERTIME,
     Heading.POSTAGE,
 )
 

@@ -42,6 +42,8 @@ def choices_of(done: Decided, month: Month) -> Choices:
         found["sheet", called.get(name, name)] = Choice(" and ".join(papers))
     for load in done.shipping.loads:
         found["service", load.service.name] = Choice()
+    if done.shipping.overtime:
+        found["overtime", "overtime"] = Choice()
     if done.shipping.late or done.shipping.unsendable:
         found["late", LATE] = Choice()
     return found
@@ -78,6 +80,8 @@ def changed(kind: str, name: str, before: Choice | None, after: Choice | None) -
         return ""
     if kind == "late":
         return "the crew is too short to bring every box in time" if after else "every box is in time again"
+    if kind == "overtime":
+        return "the crew works overtime" if after else "no overtime is needed any more"
     if kind == "service":
         return f"boxes begin to go by {name}" if after else f"no box goes by {name} any more"
     if before is None:

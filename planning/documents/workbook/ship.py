@@ -133,6 +133,14 @@ def days_table(month: Month, plan: MonthPlan) -> Table[DayLoad]:
                 Look.PRICE,
                 width=12,
             ),
+            col("overtime", "Overtime (minutes)", lambda one: one.overtime, Look.HUNDREDTHS, width=12),
+            col(
+                "overtime_rate",
+                f"Overtime, an hour ({month.club.currency})",
+                lambda one: month.club.overtime_cost_per_hour,
+                Look.PRICE,
+                width=12,
+            ),
         ),
     )
 

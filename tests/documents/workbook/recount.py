@@ -10,7 +10,7 @@ from typing import Any
 import openpyxl
 
 COIN = Decimal("0.01")
-IN_A_BOX = ("Paper", "Cutting", "Extras", "Packaging", "Packing", "Postage")
+IN_A_BOX = ("Paper", "Cutting", "Extras", "Packaging", "Packing", "Overtime", "Postage")
 
 
 def coins(amount: Decimal) -> Decimal:
@@ -42,8 +42,11 @@ def recounted(file: bytes) -> tuple[Decimal, Decimal]:
         assert not one["Units"] or one["Kept"] <= one["Cost of all"]
     freight = sum(lot["Set-up"] + lot["Freight"] for lot in lots)
     knife = sum(ticket["Cost"] for ticket in rows(book, "Cut"))
-    bench = sum(one["Boxes"] * one["Minutes each"] for one in rows(book, "Pack"))
-    crew = coins(bench * next((day["Crew, an hour"] for day in rows(book, "Crew days")), Decimal(0)) / 60)
+    days = rows(book, "Crew days")
+    beyond = sum((day["Overtime"] for day in days), Decimal(0))
+    bench = sum(one["Boxes"] * one["Minutes each"] for one in rows(book, "Pack")) - beyond
+    rates = (days[0]["Crew, an hour"], days[0]["Overtime, an hour"]) if days else (Decimal(0), Decimal(0))
+    crew = coins(bench * rates[0] / 60) + coins(beyond * rates[1] / 60)
     postage = sum(load["Boxes"] * load["Postage each"] for load in rows(book, "Ship"))
     others = Decimal(0)
     for charge in charges:
