@@ -123,5 +123,5 @@ def class_table(planned: Planned) -> Table:
         (text("Contents"), text("Zones"), number("Boxes")),
         lines,
         foot=("All", "", words.count(result.boxes)),
-        empty="Nobody gets a box. Add subscribers to the month file and upload it again.",
+        empty="Nobody gets a box. Add subscribers on the Roster sheet.",
     )

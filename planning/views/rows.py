@@ -25,7 +25,6 @@ from planning.views import gate, words
 from planning.views.forms import Field as Asking
 from planning.views.found import SIZE, Asked, Found, all_rows, count_of, found_of, mark_of
 from planning.views.parts import Cell, Column, Line, Pages, Table, number, text
-from planning.views.steps import STEPS
 
 MOST_SHOWN = 9  # columns of a list; the others are on the row's own page
 LONGEST = 60  # characters of a cell in a list
@@ -36,7 +35,7 @@ LISTED = {
 
 def around(row: kits.Month) -> dict[str, object]:
     """Return what every page around sheets shows."""
-    return {"month": row, "steps": STEPS, "step": "sheets"}
+    return {"month": row, "step": "sheets"}
 
 
 def url(page: str, row: kits.Month, query: str) -> str:

@@ -22,7 +22,6 @@ from planning.views import gate, words
 from planning.views.found import Asked, found_of
 from planning.views.parts import Cell, Line, Table, text
 from planning.views.rows import page_of, query_of, url
-from planning.views.steps import STEPS
 
 FIRST = 5  # of each kind
 SERIAL = 6  # digits of a box's serial number, which stand before its check character
@@ -39,7 +38,7 @@ def search(request: HttpRequest) -> HttpResponse:
         "tables": list(tables(request, row, asked)) if asked else [],
     }
     if row is not None:
-        shown |= {"month": row, "steps": STEPS, "step": "search"}
+        shown |= {"month": row, "step": "search"}
         shown["others"] = kits.Month.objects.exclude(pk=row.pk)[:12]
     return render(request, "planning/search.html", shown)
 

@@ -158,7 +158,7 @@ def day_table(planned: Planned) -> Table:
             for one in days
         ],
         foot=("All", words.count(sum(one.boxes for one in days)), "", "", ""),
-        empty="Nobody packs on any day. Give the crew minutes in the month file.",
+        empty="Nobody packs on any day. Give the crew minutes on the Week sheet.",
     )
 
 
