@@ -115,7 +115,8 @@ SHEETS: Mapping[str, Area] = {
     ),
     **dict.fromkeys(("subscribers", "orders"), Area.ROSTER),
     **dict.fromkeys(
-        ("week", "days_off", "crew_days", "services", "zones", "transits", "customs"), Area.SHIPPING
+        ("week", "days_off", "crew_days", "services", "zones", "transits", "customs", "delivery_weeks"),
+        Area.SHIPPING,
     ),
     **dict.fromkeys(("past", "stayed", "promoted", "announced", "by_hand", "uncertain"), Area.COST),
     **dict.fromkeys(
