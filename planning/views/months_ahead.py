@@ -16,6 +16,7 @@ from planning.run import Planned
 from planning.views import gate, words
 from planning.views.curves import Axis
 from planning.views.fans import Ahead, fan
+from planning.views.month_over import month_over
 from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Table, number, text
 from planning.views.steps import step_page
 
@@ -27,22 +28,24 @@ def months_ahead(request: HttpRequest, month: int) -> HttpResponse:
     """Show the months ahead."""
     row = gate.month_or_404(request, month)
     more = {"may_set": gate.may_change(request, "by_hand")}
-    return step_page(request, month, "cost", lambda planned: page(planned, row), "months_ahead", more)
+    over = month_over(row) if "over" in request.GET else ()
+    return step_page(request, month, "cost", lambda planned: page(planned, row, over), "months_ahead", more)
 
 
-def page(planned: Planned, row: kits.Month) -> Page:
-    """Return the page; what is written where there is no past to forecast from."""
+def page(planned: Planned, row: kits.Month, over: tuple[Section, ...] = ()) -> Page:
+    """Return the page; what is written where there is no past to forecast from. over: what this month adds to it."""
     found = planned.plan.forecast
     if found is None:
         said = "Less than two months are told of. Fill in the sheet Past months, and who stayed if that is known."
         return Page(
             figures=(),
-            sections=(Section("Months ahead", tables=(Table("", (text("Month"),), [], empty=said),)),),
+            sections=(*over, Section("Months ahead", tables=(Table("", (text("Month"),), [], empty=said),))),
         )
     return Page(
         figures=tuple(figures(found)),
         ended=" ".join(map(words.sentence, (f"{method_of(found).name}: {found.why}", *found.notes))),
         sections=(
+            *over,
             Section(
                 "Boxes of the months ahead",
                 tables=(month_table(found, row),),

@@ -84,3 +84,13 @@ def test_every_new_sheet_is_one_of_the_sheets_in_the_app(desk: Client, plan: Pla
         answer = desk.get(f"/months/{plan.month_id}/rows?sheet={table}")
         assert answer.status_code == 200
         assert BY_TABLE[table].title in text(answer)
+
+
+def test_what_the_month_adds_to_the_past_is_counted_from_its_roster(desk: Client, plan: Plan) -> None:
+    # FULL: S1 takes two, S3 skips April, S4 one, S5 rests; there were 5 before and nobody joined. HALF: S2, new in April
+    page = text(desk.get(f"/months/{plan.month_id}/months-ahead?over=1"))
+    assert "What April 2027 adds to the past" in page
+    begin = "sheet=past&amp;in_month=2027-04&amp;tier="
+    assert f"{begin}FULL&amp;joined=0&amp;left=0&amp;skipped=1&amp;paused=1&amp;boxes=3" in page
+    assert f"{begin}HALF&amp;joined=1&amp;left=2&amp;skipped=0&amp;paused=0&amp;boxes=1" in page
+    assert "Still there, by month of joining" in page
