@@ -9,6 +9,7 @@ from planning.at_bench.released import Released
 from planning.at_bench.waves import WaveWork, wave_now, wave_work
 from planning.models import Bench, BoxWork
 from planning.packed import Status
+from planning.packing import BoxSpec
 from planning.requirements import code_of
 
 
@@ -45,6 +46,7 @@ def box_shown(released: Released, row: BoxWork) -> dict[str, Any]:
         "reference": whose.reference,
         "where": f"Wave {box.wave}, box {box.place} of {released.wave(box.wave).boxes:,}" if box.wave else "",
         "carton": spec.packed_in,
+        "parcels": parcel_words(spec),
         "lines": [
             {"item": line.item, "code": line.code, "name": line.name, "want": line.count}
             for line in wanted.lines
@@ -53,6 +55,16 @@ def box_shown(released: Released, row: BoxWork) -> dict[str, Any]:
         "wrong": state.wrong and names.get(state.wrong, code_of(state.wrong) or state.wrong),
         "weighing": [wanted.weighing.lightest, wanted.weighing.heaviest] if wanted.weighing else None,
     }
+
+
+def parcel_words(spec: BoxSpec) -> list[str]:
+    """Say what goes into which parcel, where there are several."""
+    if len(spec.parcels) < 2:
+        return []
+    return [
+        f"{one.carton.container.name}: " + ", ".join(f"{line.count} × {line.item.name}" for line in one.lines)
+        for one in spec.parcels
+    ]
 
 
 def wave_shown(work: WaveWork) -> dict[str, Any]:

@@ -391,6 +391,9 @@ function lay(now) {
     return row;
   });
   $("lines").replaceChildren(...made);
+  const parcels = now.parcels.map((text) => Object.assign(document.createElement("li"), { textContent: text }));
+  $("box-parcels").replaceChildren(...parcels);
+  $("box-parcels").hidden = parcels.length === 0;
   $("gone-item").replaceChildren(...now.lines.map((line) => new Option(line.name, line.item)));
 }
 
