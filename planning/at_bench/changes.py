@@ -34,7 +34,7 @@ def counted(released: Released) -> dict[Act, tuple[int, int]]:
 
 def pulled_now(released: Released) -> QuerySet[BoxWork]:
     """Return the boxes that are out of their waves now."""
-    return BoxWork.objects.filter(plan=released.plan).exclude(pulled="").order_by("serial")
+    return BoxWork.objects.filter(plan=released.plan, pulled__gt="").order_by("serial")
 
 
 def astray(released: Released) -> QuerySet[BoxWork]:

@@ -89,7 +89,7 @@ def look_through(released: Released, listed: TrackingList) -> TrackingResult:
         for row, box, number in listed.rows
     ]
     asked = {row.box for row in rows}
-    pulled = dict(works(released).exclude(pulled="").values_list("code", "pulled"))
+    pulled = dict(works(released).filter(pulled__gt="").values_list("code", "pulled"))
     known = TrackingNumber.objects.filter(month=listed.month_id).values_list("box", "number")
     result = read_tracking(
         TrackingProblem(

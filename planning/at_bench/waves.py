@@ -1,16 +1,19 @@
 """How the waves of the plan that is packed get on."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Count, QuerySet
 
 from planning.at_bench.released import Released
 from planning.models import BoxWork, Plan
 from planning.packed import Pace, Status, pace, window
 from planning.packed.pace import WINDOW
 from planning.shipping import Wave
+
+Ended = Mapping[int, tuple[int, int]]
+"""By waves: boxes that are closed, and boxes that are pulled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +28,7 @@ class WaveWork:
 def wave_work(released: Released, number: int, now: datetime) -> WaveWork:
     """Return how one wave gets on."""
     wave = released.wave(number)
-    done, pulled = counts(released.plan, [number]).get(number, (0, 0))
+    done, pulled = counts(released.plan, number).get(number, (0, 0))
     closed = works(released.plan).filter(
         wave=number, status=Status.CLOSED, closed_at__gte=now - WINDOW, packed_by=None
     )
@@ -33,13 +36,13 @@ def wave_work(released: Released, number: int, now: datetime) -> WaveWork:
     return WaveWork(wave, pace(wave.boxes - pulled, done, *window(lately, now), now), pulled)
 
 
-def counts(plan: Plan, waves: Iterable[int]) -> dict[int, tuple[int, int]]:
-    """Return for each wave that was begun how many boxes are closed, and how many pulled."""
-    rows = works(plan).filter(wave__in=list(waves)).values_list("wave")
-    found = rows.annotate(
-        done=Count("pk", filter=Q(status=Status.CLOSED)), pulled=Count("pk", filter=~Q(pulled=""))
-    )
-    return {wave: (done, pulled) for wave, done, pulled in found}
+def counts(plan: Plan, wave: int | None = None) -> Ended:
+    """Return for each wave that was begun, or one, how many boxes are closed and how many pulled: read from indexes."""
+    rows = works(plan).values_list("wave")
+    rows = rows if wave is None else rows.filter(wave=wave)
+    done = dict(rows.filter(status=Status.CLOSED).annotate(number=Count("pk")))
+    pulled = dict(rows.filter(pulled__gt="").annotate(number=Count("pk")))
+    return {wave: (done.get(wave, 0), pulled.get(wave, 0)) for wave in {*done, *pulled}}
 
 
 def works(plan: Plan) -> QuerySet[BoxWork]:
@@ -54,13 +57,12 @@ def wave_now(released: Released, today: date, last: int | None) -> int:
     """
     if last is not None and (row := works(released.plan).filter(serial=last).values_list("wave").first()):
         return int(row[0])
+    return first_open(released, today, counts(released.plan))
+
+
+def first_open(released: Released, today: date, ended: Ended) -> int:
+    """Return the first wave that is due and not done; the last one due where all are; 0 without any."""
     waves = released.planned.plan.waves
-    due = [wave.number for wave in waves if wave.day <= today] or [wave.number for wave in waves[:1]]
-    ended = counts(released.plan, due)
-    open_ones = (number for number in due if not is_done(released, number, ended))
-    return next(open_ones, due[-1] if due else 0)
-
-
-def is_done(released: Released, number: int, ended: Mapping[int, tuple[int, int]]) -> bool:
-    """Tell whether no box of a wave is left. ended: as `counts` returns it."""
-    return sum(ended.get(number, (0, 0))) >= released.wave(number).boxes
+    due = [wave for wave in waves if wave.day <= today] or list(waves[:1])
+    left = (wave.number for wave in due if sum(ended.get(wave.number, (0, 0))) < wave.boxes)
+    return next(left, due[-1].number if due else 0)

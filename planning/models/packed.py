@@ -108,8 +108,8 @@ class BoxWork(models.Model):
         indexes = [
             Index(fields=["plan", "wave", "status"], name="works_of_a_wave"),
             Index(fields=["plan", "code"], name="works_by_code"),
-            Index(fields=["plan", "closed_at"], condition=Q(status=Status.CLOSED), name="works_closed"),
-            Index(fields=["plan", "serial"], condition=~Q(pulled=""), name="works_pulled"),
+            Index(fields=["plan", "status", "bench"], name="works_by_status"),
+            Index(fields=["plan", "pulled", "wave"], name="works_pulled"),
         ]
 
     def __str__(self) -> str:
@@ -135,7 +135,7 @@ class BoxAct(models.Model):
         ordering = ["pk"]
         indexes = [
             Index(fields=["plan", "serial"], name="acts_of_a_box"),
-            Index(fields=["plan", "id"], condition=Q(act__in=AT_THE_DESK), name="acts_at_the_desk"),
+            Index(fields=["plan", "act"], name="acts_of_a_kind"),
         ]
 
     def __str__(self) -> str:

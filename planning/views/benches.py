@@ -12,7 +12,7 @@ from django.utils.timezone import now
 from kits.models import Month
 from planning.at_bench.release import Takeover, plan_before, release, takeover
 from planning.at_bench.released import Released
-from planning.at_bench.waves import counts, wave_now, wave_work
+from planning.at_bench.waves import Ended, counts, first_open, wave_work
 from planning.models import Plan
 from planning.views import gate, words
 from planning.views.bench import readable
@@ -30,21 +30,22 @@ def benches(request: HttpRequest, month: int) -> HttpResponse:
     latest = row.plans.defer("answers").first()
     shown: dict[str, Any] = around(row, "benches") | {"released": one, "latest": latest}
     if one is not None:
-        shown |= {"figures": figures(one), "table": wave_table(one, gate.page_number(request, "waves"))}
+        ended = counts(one.plan)
+        shown["figures"] = figures(one, ended)
+        shown["table"] = wave_table(one, gate.page_number(request, "waves"), ended)
     return render(request, "planning/benches.html", shown)
 
 
-def figures(one: Released) -> tuple[Figure, ...]:
+def figures(one: Released, ended: Ended) -> tuple[Figure, ...]:
     """Return how the plan gets on, and the wave it is at."""
     waves = one.planned.plan.waves
-    ended = counts(one.plan, [wave.number for wave in waves])
     done, pulled = (sum(each) for each in zip(*ended.values(), strict=True)) if ended else (0, 0)
     boxes = sum(wave.boxes for wave in waves)
     left = Figure(
         words.count(boxes - done - pulled), "boxes left", f"{boxes:,} - {done:,} packed - {pulled:,} pulled"
     )
     whole = (Figure(words.count(done), "boxes packed"), left)
-    at = wave_now(one, now().date(), None)
+    at = first_open(one, now().date(), ended)
     if not at:
         return whole
     pace = wave_work(one, at, now()).pace
@@ -53,14 +54,13 @@ def figures(one: Released) -> tuple[Figure, ...]:
     return *whole, hourly, finish
 
 
-def wave_table(one: Released, page: int) -> Table:
+def wave_table(one: Released, page: int, ended: Ended) -> Table:
     """Return one page of the waves with what is done."""
     waves = one.planned.plan.waves
     pages = Pages("waves", page, len(waves))
     if page > pages.count:
         raise Http404
     shown = waves[pages.first - 1 : pages.last]
-    ended = counts(one.plan, [wave.number for wave in shown])
     lines = []
     for wave in shown:
         done, pulled = ended.get(wave.number, (0, 0))
