@@ -169,8 +169,8 @@ def load_table(planned: Planned) -> Table:
     return Table(
         "Boxes of one class, packed on one day for one service",
         (
-            when("Pack on"),
             text("Contents and zones"),
+            when("Pack on"),
             text("Service"),
             number("Boxes"),
             when("Collected"),
@@ -181,8 +181,8 @@ def load_table(planned: Planned) -> Table:
         [
             Line(
                 (
-                    words.day(load.day),
                     Cell(class_name(load, planned), sum=worked_out(load, fares, planned)),
+                    words.day(load.day),
                     load.service.name,
                     words.count(load.boxes),
                     words.day(load.collected),

@@ -30,6 +30,7 @@ from planning.month import Month
 from planning.problems import roster_problem
 from planning.roster import OneOffOrder, Subscriber
 from planning.run import Counted, Planned, make_plan
+from planning.shipping import Zone
 from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person
 from tests.support.effort import examples, thorough
 
@@ -164,6 +165,31 @@ def test_who_ordered_several_things_has_one_key_whether_all_or_a_chunk_are_looke
             cursor.execute(people(Asks(), some=True), chunk)
             assert {keys[place] == key for place, _, key in cursor.fetchall()} == {True}
     assert len(set(keys.values())) == 1
+
+
+def test_zones_by_postcode_tell_classes_apart_and_make_no_more_keys_than_zones() -> None:
+    postcodes = ("80331", "8 0-999", "90402", "9ß1", "10115", "", "8", "ß8")
+    month = replace(
+        EMPTY_MONTH,
+        zones=(
+            *EMPTY_MONTH.zones,
+            Zone(carrier="POST", country="DE", zone="near", prefix="803", last="809"),
+            Zone(carrier="POST", country="DE", zone="near", prefix="9"),
+        ),
+        subscribers=tuple(
+            replace(person(f"P{n:03}", "Ada Brook"), country="DE", postcode=postcodes[n % len(postcodes)])
+            for n in range(40)
+        ),
+    )
+    listed = Listed(month, size=7).list_all()
+    assert set(listed.counted.problem.profiles) == set(roster_problem(month).profiles)
+    assert len(listed.counted.profiles) == 2
+    assert {one.zones for one in listed.planned.plan.roster.classes} == {
+        (("POST", "home"),),
+        (("POST", "near"),),
+    }
+    assert in_order(listed.boxes) == in_order(list_boxes(month, listed.planned.plan))
+    assert listing_faults(listed.plan, listed.planned.plan) == []
 
 
 def test_an_empty_roster_has_no_chunks() -> None:

@@ -76,6 +76,7 @@ from planning.shipping.rows import (
     Rate,
     Rounding,
     Service,
+    SurchargeRow,
     Transit,
     Volume,
     WeekdayCrew,
@@ -686,19 +687,58 @@ def sending_tables(
         ),
         "crew_days": tuple(CrewDay(day=day, minutes=draw(counts), reason=draw(texts)) for day in draw(days)),
         "services": tuple(services),
-        "zones": tuple(
-            Zone(carrier=carrier, country=country, zone=zone)
-            for country in dict.fromkeys(one.country for one in subscribers)
+        "zones": (
+            *(
+                Zone(carrier=carrier, country=country, zone=zone)
+                for country in dict.fromkeys(one.country for one in subscribers)
+            ),
+            *draw(
+                st.lists(zones_by_postcode(carrier, zone), max_size=2, unique_by=lambda row: row.prefix[:1])
+            ),
         ),
         "transits": tuple(
             Transit(service=one.code, zone=zone, days=draw(st.integers(0, 366))) for one in services
         ),
         "rates": tuple(
-            Rate(service=one.code, zone=zone, up_to=up_to, price=draw(cents(club.currency)))
+            Rate(
+                service=one.code,
+                zone=zone,
+                up_to=up_to,
+                price=draw(cents(club.currency)),
+                valid_from=first,
+            )
             for one in services
+            for first in (None, *draw(st.lists(st.dates(), max_size=1)))
             for up_to in sorted(draw(st.sets(weight_limits, min_size=1, max_size=3)))
         ),
+        "surcharges": tuple(draw(surcharges(one.code, zone, club)) for one in services[:1]),
     }
+
+
+@st.composite
+def zones_by_postcode(draw: Draw[Any], carrier: str, zone: str) -> Zone:
+    """Return a zone of some of a country's postcodes."""
+    first = draw(st.sampled_from(["1", "27", "AB", "9"]))
+    last = draw(st.sampled_from(["", first]))
+    return Zone(carrier=carrier, country="US", zone=zone, prefix=first, last=last)
+
+
+@st.composite
+def surcharges(draw: Draw[Any], service: str, zone: str, club: Club) -> SurchargeRow:
+    """Return what a service adds."""
+    return SurchargeRow(
+        service=service,
+        name=draw(names),
+        amount=draw(cents(club.currency)),
+        percent=Decimal("4.5"),
+        on_all=draw(st.booleans()),
+        zones=draw(st.sampled_from([(), (zone,)])),
+        over_weight=draw(maybe(weight_limits)),
+        over_longest=draw(maybe(lengths)),
+        over_second=draw(maybe(lengths)),
+        over_girth=draw(maybe(lengths)),
+        valid_to=draw(maybe(st.dates())),
+    )
 
 
 weight_limits = st.one_of(
@@ -775,6 +815,13 @@ def services_of(draw: Draw[Any], code: str, carrier: str) -> Service:
         round_sides=draw(st.sampled_from(Rounding)),
         volume_above=draw(st.decimals(0, 9_000, places=2)),
         round_weight=draw(st.sampled_from(Rounding)),
+        sides_to=draw(st.sampled_from([Decimal(1), Decimal("0.25")])),
+        weight_to=draw(st.sampled_from([Decimal(1), Decimal("0.5")])),
+        charged_to=draw(maybe(weight_limits)),
+        max_longest=draw(maybe(lengths)),
+        max_thickness=draw(maybe(lengths)),
+        max_girth=draw(maybe(lengths)),
+        min_second=draw(maybe(lengths)),
     )
 
 
