@@ -96,9 +96,15 @@ def misfits(planned: Planned) -> list[str]:
     ]
 
 
-def just_over(planned: Planned) -> list[str]:
-    """Return every parcel just over a carrier's limit, with what would bring it under."""
-    return [f"{name}: {one.words}" for name, _, one in over_limits(planned)]
+def just_over(planned: Planned) -> Iterator[str]:
+    """Yield each limit that parcels are just over: the one there are most of with what would bring it under."""
+    found: dict[str, list[tuple[str, BoxSpec, JustOver]]] = {}
+    for each in over_limits(planned):
+        found.setdefault(each[2].limit.name, []).append(each)
+    for alike in found.values():
+        name, _, one = max(alike, key=lambda each: each[1].boxes)
+        more = f"; and {words.counted(len(alike) - 1, 'kind', 'kinds')} of box more" if alike[1:] else ""
+        yield f"{name}: {one.words}{more}"
 
 
 def over_limits(planned: Planned) -> Iterator[tuple[str, BoxSpec, JustOver]]:
