@@ -16,7 +16,6 @@ from django.db.transaction import atomic
 
 from planning.calendar import YearMonth
 from planning.countries import COUNTRIES
-from planning.postage.zones import bare
 from planning.roster import Besides, Occasions, OneOffOrder, Subscriber
 from planning.roster.model import OTHER
 
@@ -29,7 +28,7 @@ SPELLED = {
         "int": "CAST(v->>{at} AS integer)",
         "text": "v->>{at}",
         "find": "strpos",
-        "bare": "upper(regexp_replace(s.postcode, '[^A-Za-z0-9]', '', 'g'))",
+        "bare": """upper(replace(replace(s.postcode, ' ', ''), '-', '') COLLATE "C")""",
     },
     "sqlite": {
         "goods": "json_group_object(item, n)",
@@ -37,7 +36,7 @@ SPELLED = {
         "int": "json_extract(value, '$[{at}]')",
         "text": "json_extract(value, '$[{at}]')",
         "find": "instr",
-        "bare": "bare_postcode(s.postcode)",
+        "bare": "upper(replace(replace(s.postcode, ' ', ''), '-', ''))",
     },
 }
 
@@ -152,8 +151,6 @@ def large_statement() -> Iterator[CursorWrapper]:
                 "SET LOCAL work_mem = '64MB'; SET LOCAL jit = off; SET LOCAL enable_nestloop = off; "
                 "SET LOCAL enable_mergejoin = off"
             )
-        else:
-            connection.connection.create_function("bare_postcode", 1, bare, deterministic=True)
         yield cursor
 
 

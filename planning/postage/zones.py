@@ -7,17 +7,20 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
-from string import ascii_letters, digits
+from string import ascii_lowercase, ascii_uppercase
 
 from planning.countries import COUNTRIES, country_hint
 from planning.postage.errors import NoZoneError, PostageError
 
-ALPHABET = frozenset(ascii_letters + digits)  # of postcodes: common practice, no source
+BARE = str.maketrans(ascii_lowercase, ascii_uppercase, " -")
 
 
 def bare(postcode: str) -> str:
-    """Return a postcode in capitals without blanks and hyphens: carriers differ in where they put these."""
-    return "".join(letter for letter in postcode if letter in ALPHABET).upper()
+    """Return a postcode in capitals without blanks and hyphens: carriers differ in where they put these.
+
+    Only letters of ASCII are made capitals, so that a database can do the very same.
+    """
+    return postcode.translate(BARE)
 
 
 @dataclass(frozen=True, slots=True, order=True)
