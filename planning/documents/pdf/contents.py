@@ -53,7 +53,12 @@ class ContentSheet:
 
 
 def content_lines(spec: BoxSpec) -> tuple[ContentLine, ...]:
-    """Return a box's contents in words and counts: the kit, what is besides, what is not there, and the wrapping last."""
+    """Return a box's contents in words and counts: the kit, what is besides, what is not there, and the wrapping last.
+
+    What goes into several parcels is told parcel by parcel.
+    """
+    if len(spec.parcels) > 1:
+        return parcel_lines(spec)
     besides = Counter[str]()
     for extra in spec.extras:
         besides[extra.item.item] += extra.count
@@ -69,6 +74,23 @@ def content_lines(spec: BoxSpec) -> tuple[ContentLine, ...]:
         *headed("Besides", ((f"{one.count:,}", one.words) for one in spec.extras)),
         *headed("Not in this box", ((f"{one.count:,}", one.words) for one in spec.without)),
         *headed("Wrapping", wrapping),
+    )
+
+
+def parcel_lines(spec: BoxSpec) -> tuple[ContentLine, ...]:
+    """Return the contents of a box of several parcels: each with its carton, and then what of it is besides the kit."""
+    parcels = (
+        line
+        for number, one in enumerate(spec.parcels, 1)
+        for line in headed(
+            f"Parcel {number} of {len(spec.parcels)}, {printable(one.carton.container.name)}",
+            ((f"{line.count:,}", line.item.name) for line in one.lines),
+        )
+    )
+    return (
+        *parcels,
+        *headed("Besides the kit, counted above", ((f"{one.count:,}", one.words) for one in spec.extras)),
+        *headed("Not in this box", ((f"{one.count:,}", one.words) for one in spec.without)),
     )
 
 

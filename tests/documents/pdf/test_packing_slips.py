@@ -217,6 +217,19 @@ def test_contents_that_do_not_fit_go_on_to_a_second_slip_with_the_same_code(
     assert all(any(f"{line.count} {line.item.name}" in page for page in pages) for line in lines)
 
 
+def test_a_box_of_two_parcels_says_what_goes_into_each(
+    plan: MonthPlan, wave: Wave, of_wave: list[Box], texts: Texts
+) -> None:
+    spec = plan.packing.of(of_wave[0].box_class.contents)
+    [parcel] = spec.parcels
+    halves = tuple(replace(parcel, lines=lines) for lines in (parcel.lines[:1], parcel.lines[1:]))
+    parted = replace(plan, packing=replace(plan.packing, boxes=(replace(spec, parcels=halves),)))
+    page = " ".join(texts(packing_slips(MONTH, parted, wave, of_wave[:1], STAMP)))
+    first, second = (page.index(f"Parcel {number} of 2, Flat carton") for number in (1, 2))
+    assert first < page.index(halves[0].lines[0].item.name) < second
+    assert all(page.index(line.item.name) > second for line in halves[1].lines)
+
+
 def test_a_box_of_few_things_is_set_large(plan: MonthPlan) -> None:
     [sheet] = set_contents(content_lines(plan.packing.boxes[0])[:3], 260, 170)
     assert sheet.setting == SETTINGS[0]
