@@ -25,7 +25,7 @@ from planning.documents.pdf.loads import loads
 from planning.documents.pdf.manifest import manifest
 from planning.documents.pdf.short_picks import TITLE as SHORT_PICKS
 from planning.documents.pdf.short_picks import short_picks
-from planning.documents.pdf.words import PAPER_SIZES, day, material_words
+from planning.documents.pdf.words import PAPER_SIZES, count, day, material_words
 from planning.documents.short_boxes import short_boxes, short_boxes_csv
 from planning.documents.stamp import Stamp
 from planning.documents.workbook import month_workbook
@@ -98,7 +98,7 @@ def handing_over(month: Month, plan: MonthPlan, people: People, stamp: Stamp) ->
         yield Paper(name="cartons-and-pallets.pdf", title=LOADS, make=partial(loads, month, plan, stamp))
     for one in collections(plan):
         name = f"collections/{one.day}-{file_name(one.service.code)}"
-        title = f"Manifest, {one.service.name}, {day(one.day)}, {one.boxes:,} boxes"
+        title = f"Manifest, {one.service.name}, {day(one.day)}, {count(one.boxes, 'box', 'boxes')}"
         yield Paper(name=f"{name}.pdf", title=title, make=partial(manifest, month, plan, one, stamp))
         book = partial(manifest_book, month, plan, one, people, stamp)
         yield Paper(name=f"{name}.xlsx", title=f"{title}, parcel by parcel", make=book)
@@ -110,7 +110,7 @@ def wave_papers(
     """Yield the papers of one wave. boxes: in the order of their places."""
     digits = max(3, len(str(len(plan.waves))))
     number = f"{wave.number:0{digits}}"
-    title = f"wave {wave.number}, {wave.boxes:,} boxes"
+    title = f"wave {wave.number}, {count(wave.boxes, 'box', 'boxes')}"
     slips = partial(packing_slips, month, plan, wave, boxes, stamp)
     yield Paper(name=f"slips/wave-{number}.pdf", title=f"Packing slips, {title}", make=slips)
     lists = partial(packing_lists, month, plan, wave, boxes, stamp)
