@@ -31,6 +31,7 @@ from planning.problems import roster_problem
 from planning.roster import OneOffOrder, Subscriber
 from planning.run import Counted, Planned, make_plan
 from planning.shipping import Zone
+from tests.contents.ruled import ruled
 from tests.documents.small_month import APRIL, EMPTY_MONTH, MARCH, MONTH, person
 from tests.support.effort import examples, thorough
 
@@ -126,6 +127,31 @@ def test_boxes_of_a_wave_come_in_packing_order() -> None:
 def test_the_roster_counted_where_it_lies_asks_what_the_roster_in_memory_asks() -> None:
     counted = Listed(MONTH).counted.problem
     assert set(counted.profiles) == set(roster_problem(MONTH).profiles)
+
+
+def test_rules_see_the_same_people_where_they_lie_and_in_memory() -> None:
+    month = ruled()
+    ninth, *others = month.subscribers[::-1]
+    month = replace(
+        month, subscribers=(*others[::-1], replace(ninth, sent=8), replace(ninth, reference="S6", sent=3))
+    )
+    listed = Listed(month, size=2).list_all()
+    assert set(listed.counted.problem.profiles) == set(roster_problem(month).profiles)
+    assert {one.sent for one in listed.counted.problem.profiles} == {None, 8, -1}
+    assert in_order(listed.boxes) == in_order(list_boxes(month, listed.planned.plan))
+    assert listing_faults(listed.plan, listed.planned.plan) == []
+
+
+def test_a_code_of_ones_own_for_everybody_makes_no_more_keys() -> None:
+    month = ruled()
+    many = tuple(
+        replace(month.subscribers[2], reference=f"P{n}", promotions=(f"OWN-{n}",), sent=20 + n)
+        for n in range(50)
+    )
+    spring = replace(many[0], reference="SPRING", promotions=("OWN", "SPRING"))
+    row = save.month(replace(month, subscribers=(*many, spring), orders=()))
+    keys = count_roster(row.pk, load.to_plan_by(row)).profiles
+    assert sorted(len(one.promotions) for one in keys.values()) == [0, 1]
 
 
 def test_chunks_may_be_listed_in_any_order() -> None:
