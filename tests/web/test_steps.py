@@ -53,7 +53,7 @@ def test_the_roster_shows_boxes_by_tier_and_who_is_left_out(show: Show) -> None:
     page = show("roster")
     assert "<b>4</b>" in page
     assert "Skips this month" in page
-    assert "Full + 6 × Tag 2 1/2 × 3 1/2" in page
+    assert "Full, 6 Tag 2 1/2 × 3 1/2 (add-on order)" in page
 
 
 def test_requirements_show_the_sum_behind_each_line(show: Show) -> None:
@@ -84,12 +84,12 @@ def test_packing_shows_weight_stack_and_waves(show: Show) -> None:
     page = show("packing")
     assert "All lie flat" not in page  # that is the month page's
     assert "Flat Carton" in page
-    assert "waves of at most 4" in page
+    assert "of at most 4 each" in page
 
 
 def test_shipping_shows_what_cannot_be_in_time(show: Show) -> None:
     page = show("shipping")
-    assert "Full + 6 × Tag 2 1/2 × 3 1/2 to far" in page
+    assert "Full, 6 Tag 2 1/2 × 3 1/2 (add-on order) to far" in page
     assert "13 Apr 2027" in page
 
 
