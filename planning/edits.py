@@ -21,7 +21,7 @@ from planning import load
 from planning.changing import changing
 from planning.digests import FIRST, Link, changed, mark
 from planning.editing import Change, taken_back
-from planning.editing.change import Placed, placed
+from planning.editing.change import RISING, Placed, in_order, placed
 from planning.models.edits import UNDO_FOR, Edit, EditState
 from planning.models.tables import TABLES
 from planning.month import Club
@@ -95,14 +95,27 @@ def in_parts(things: Sequence[Any]) -> Iterator[Sequence[Any]]:
 
 @atomic
 def make(
-    month: kits.Month, table: str, changes: Iterable[Change], by: str, name: str, edit: Edit | None = None
+    month: kits.Month,
+    table: str,
+    changes: Iterable[Change],
+    by: str,
+    name: str,
+    edit: Edit | None = None,
+    *,
+    as_they_stand: bool = False,
 ) -> Edit:
-    """Make changes of one table and keep how to take them back. edit: what proposed them. Raises ChangedError."""
+    """Make changes of one table and keep how to take them back. edit: what proposed them. Raises ChangedError.
+
+    as_they_stand: rows that ought to rise are not put in their order.
+    """
     own = edit or Edit(month=month, table=table)
     unnamed = table in load.PEOPLE
     with changing(month, "club" if unnamed else table) as digests:
-        made = placed(changes, last_place(table, month))
+        last = last_place(table, month)
+        made = placed(changes, last)
         refuse_stale(month, table, made)
+        if not as_they_stand:
+            made = placed(ordered(month, table, made), last)
         few = unnamed and table in digests and len(made) <= FEW
         gone = links(month, table, made) if few else ()
         write(month, table, made)
@@ -120,6 +133,13 @@ def make(
     own.digest = str(month.digests[table])
     own.save()
     return own
+
+
+def ordered(month: kits.Month, table: str, changes: Sequence[Change]) -> tuple[Change, ...]:
+    """Return changes by which the rows of a table that ought to rise do so, wherever a row was added or changed."""
+    if table not in RISING:
+        return tuple(changes)
+    return in_order(as_placed(table, rows_of(table, month)), changes, RISING[table])
 
 
 def last_place(table: str, month: kits.Month) -> int:
@@ -196,7 +216,7 @@ def undo(edit: Edit, by: str) -> Edit:
             raise TooLateError(why)
         back = taken_back(made_by(edit))
         try:
-            done = make(month, edit.table, back, by, f"Taken back: {edit.name}")
+            done = make(month, edit.table, back, by, f"Taken back: {edit.name}", as_they_stand=True)
         except ChangedError:
             raise TooLateError("The rows were changed since.") from None
         Edit.objects.filter(pk=edit.pk).update(state=EditState.UNDONE)

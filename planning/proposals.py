@@ -179,5 +179,6 @@ def newly_in_the_way(month: kits.Month, table: str, changes: Sequence[Change]) -
     if table == "club":
         then = replace(book, club=changes[0].after)
     else:
-        then = with_rows(book, table, after(edits.as_placed(table, edits.rows_of(table, month)), changes))
+        kept = edits.as_placed(table, edits.rows_of(table, month))
+        then = with_rows(book, table, after(kept, edits.ordered(month, table, changes)))
     return in_the_way(draft_faults(book), draft_faults(then))

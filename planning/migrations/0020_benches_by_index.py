@@ -4,34 +4,33 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('planning', '0019_schedule_rows'),
+        ("planning", "0019_schedule_rows"),
     ]
 
     operations = [
         migrations.RemoveIndex(
-            model_name='boxact',
-            name='acts_at_the_desk',
+            model_name="boxact",
+            name="acts_at_the_desk",
         ),
         migrations.RemoveIndex(
-            model_name='boxwork',
-            name='works_closed',
+            model_name="boxwork",
+            name="works_closed",
         ),
         migrations.RemoveIndex(
-            model_name='boxwork',
-            name='works_pulled',
+            model_name="boxwork",
+            name="works_pulled",
         ),
         migrations.AddIndex(
-            model_name='boxact',
-            index=models.Index(fields=['plan', 'act'], name='acts_of_a_kind'),
+            model_name="boxact",
+            index=models.Index(fields=["plan", "act"], name="acts_of_a_kind"),
         ),
         migrations.AddIndex(
-            model_name='boxwork',
-            index=models.Index(fields=['plan', 'status', 'bench'], name='works_by_status'),
+            model_name="boxwork",
+            index=models.Index(fields=["plan", "status", "bench"], name="works_by_status"),
         ),
         migrations.AddIndex(
-            model_name='boxwork',
-            index=models.Index(fields=['plan', 'pulled', 'wave'], name='works_pulled'),
+            model_name="boxwork",
+            index=models.Index(fields=["plan", "pulled", "wave"], name="works_pulled"),
         ),
     ]

@@ -134,7 +134,7 @@ def table_of(row: kits.Month, asked: Asked, found: Found) -> Table:
     columns = columns_shown(sheet, found)
     lines = []
     for (place, _), texts in zip(found.rows, found.texts, strict=True):
-        first, *others = (short(texts[column.field]) or "–" for column in columns)
+        first, *others = (in_list(column, texts[column.field]) or "–" for column in columns)
         needs = " ".join(str(fault) for fault in waiting.get(place, ()))
         lines.append(
             Line((Cell(first, href=url(page_of(sheet), row, query_of(sheet, place, texts))), *others), needs)
@@ -198,6 +198,11 @@ def column_of(column: Field, asked: Asked, found: Found, habits: Habits) -> Colu
 def heading(column: Field, habits: Habits) -> str:
     """Return a heading without its unit."""
     return column.title(habits).partition(" (")[0]
+
+
+def in_list(column: Field, said: str) -> str:
+    """Return a cell as a list shows it; large numbers have their thousands parted."""
+    return f"{int(said):,}" if column.codec.is_number and said.isascii() and said.isdigit() else short(said)
 
 
 def short(said: str) -> str:

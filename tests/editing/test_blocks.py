@@ -22,7 +22,7 @@ from planning.editing import (
     read_lines,
     taken_back,
 )
-from planning.editing.change import Placed, after, placed, rearranged
+from planning.editing.change import RISING, Placed, after, in_order, placed, rearranged
 from planning.month import Month
 from planning.monthfile.problems import MonthFileError
 from planning.monthfile.sheets import BY_TABLE, TABLES, Sheet
@@ -169,3 +169,26 @@ def test_rows_that_are_not_in_the_block_go_only_where_all_of_it_is_well() -> Non
 def test_lengths_are_read_on_the_club_s_ruler() -> None:
     [line] = proposed(BY_TABLE["pre_cuts"], "Code\tWidth\nTAG\t3 1/2").lines
     assert line.after.width == 7 * INCH // 2
+
+
+def test_a_price_break_is_put_where_it_belongs_among_those_of_its_offer() -> None:
+    rows = kept(BREAKS)
+    new = replace(SMALL_MONTH.price_breaks[0], from_quantity=50)
+    changes = in_order(rows, [Change(NEW, None, new)], RISING["price_breaks"])
+    told = [(one.offer, one.from_quantity) for _, one in after(rows, changes) if one.offer == "MILL-SHORE"]
+    assert told == [("MILL-SHORE", 1), ("MILL-SHORE", 50), ("MILL-SHORE", 100)]
+    others = [row for row in SMALL_MONTH.price_breaks if row.offer != "MILL-SHORE"]
+    assert [row for _, row in after(rows, changes) if row.offer != "MILL-SHORE"] == others
+    assert in_order(rows, [], RISING["price_breaks"]) == ()
+
+
+@given(st.lists(st.integers(1, 9), unique=True), st.lists(st.integers(10, 19), unique=True, max_size=3))
+def test_rows_in_their_order_are_the_same_rows(has: list[int], more: list[int]) -> None:
+    like = SMALL_MONTH.price_breaks[0]
+    rows: list[Placed] = [
+        (2 * place, replace(like, from_quantity=one)) for place, one in enumerate(sorted(has))
+    ]
+    changes = [Change(NEW, None, replace(like, from_quantity=one)) for one in more]
+    found = after(rows, in_order(rows, changes, RISING["price_breaks"]))
+    assert [one.from_quantity for _, one in found] == sorted([*has, *more])
+    assert dict(rows).keys() <= dict(found).keys()
