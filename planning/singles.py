@@ -10,6 +10,7 @@ from kits.guillotine import Ended, Part, SheetProblem, best_use, check_result
 from planning.allocation import AllocationProblem, AllocationResult, plan_allocation
 from planning.buying import BuyingProblem, BuyingResult, buy_as_asked
 from planning.chances import ChancesProblem, ChancesResult, plan_chances
+from planning.contents import ContentsProblem, ContentsResult, plan_contents
 from planning.cost import CostProblem, CostResult, plan_cost
 from planning.cutting import CuttingProblem, CuttingResult, plan_cutting
 from planning.cutting.patterns import PatternPlan, PatternProblem, plan_patterns
@@ -52,6 +53,7 @@ def use_sheet(problem: SheetProblem) -> SheetAnswer:
 
 SINGLES = {
     "sheet": Single(use_sheet, TypeAdapter(SheetProblem), TypeAdapter(SheetAnswer)),
+    "contents": Single(plan_contents, TypeAdapter(ContentsProblem), TypeAdapter(ContentsResult)),
     "roster": Single(plan_roster, TypeAdapter(RosterProblem), TypeAdapter(RosterResult)),
     "requirements": Single(
         plan_requirements, TypeAdapter(RequirementsProblem), TypeAdapter(RequirementsResult)

@@ -3,6 +3,7 @@
 import json
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from functools import lru_cache
 from io import BytesIO, StringIO, TextIOWrapper
@@ -15,6 +16,7 @@ from planning.problems import (
     allocation_problem,
     buying_problem,
     chances_problem,
+    contents_problem,
     cost_problem,
     cutting_problem,
     forecast_problem,
@@ -104,9 +106,11 @@ def test_bad_sheets_are_refused_in_words(
 def asked_and_answered() -> dict[str, tuple[Any, Any]]:
     """Return what the flow asks each step of the small month, and what it is answered."""
     month, plan = SMALL_MONTH, make_plan(SMALL_MONTH, 1, datetime(2027, 3, 1, 9, tzinfo=UTC)).plan
+    people = replace(roster_problem(month), filled=plan.contents.filled)
     steps = plan.roster, plan.requirements, plan.cutting, plan.buying, plan.packing, plan.shipping
     return {
-        "roster": (roster_problem(month), plan.roster),
+        "contents": (contents_problem(month, people), plan.contents),
+        "roster": (people, plan.roster),
         "requirements": (requirements_problem(month, plan.roster), plan.requirements),
         "cutting": (cutting_problem(month, plan.requirements), plan.cutting),
         "buying": (buying_problem(month, plan.requirements, plan.cutting), plan.buying),
@@ -128,9 +132,7 @@ def asked_and_answered() -> dict[str, tuple[Any, Any]]:
             plan.chances,
         ),
         "allocation": (
-            allocation_problem(
-                month, roster_problem(month), plan.requirements, plan.cutting, plan.buying, plan.packing
-            ),
+            allocation_problem(month, people, plan.requirements, plan.cutting, plan.buying, plan.packing),
             plan.allocation,
         ),
     }
