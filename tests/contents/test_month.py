@@ -13,6 +13,7 @@ from planning.contents.check import expected
 from planning.contents.model import Goods
 from planning.demo import demo_month
 from planning.documents.pdf.contents import content_lines
+from planning.documents.workbook.rules import rules_table
 from planning.flow import MonthPlan, checked, plan_month
 from planning.month import Month
 from planning.names import contents_words, names_of
@@ -86,6 +87,14 @@ def test_slips_show_what_is_besides_and_what_is_not_there(plan: MonthPlan) -> No
         "2 White card", "1 Daisy print", "2 tag (DAISY)", "10 Brass brads", "Besides", "5 Brass brads (add-on order)",
         "1 Brass brads (replacement)", "Not in this box", "3 Photo mat (every box)", "Wrapping", "1 Flat carton",
     ]  # fmt: skip
+
+
+def test_the_workbook_tells_what_each_rule_came_to(plan: MonthPlan) -> None:
+    rows = {one.rule: (one.words, one.boxes) for one in rules_table(plan).rows}
+    assert rows["FR"] == ("country: substitute RIBBON@1500 mm by 2 x BRADS each, in FR", 2)
+    assert rows["SPRING"] == ("promotion SPRING: add 4 x BRADS", 1)
+    assert rows["HALF"] == ("every box: leave out MAT, HALF only", 2)
+    assert rows["NINTH"] == ("nth box 9: add 1 x GIFT", 0)
 
 
 # --- Every box of a large month, filled again from the row of its own subscriber ---

@@ -65,9 +65,13 @@ def content_lines(spec: BoxSpec) -> tuple[ContentLine, ...]:
     goods = [
         (line.count - besides[line.item.item], line.item.name)
         for line in spec.lines
-        if not line.item.packaging or besides[line.item.item]
+        if not line.item.packaging
     ]
-    wrapping = [(f"{line.count:,}", line.item.name) for line in spec.lines if line.item.packaging]
+    wrapping = [
+        (f"{line.count - besides[line.item.item]:,}", line.item.name)
+        for line in spec.lines
+        if line.item.packaging and line.count > besides[line.item.item]
+    ]
     wrapping = [(f"{count:,}", one.name) for one, count in spec.cartons.items()] + wrapping
     return (
         *(ContentLine(f"{count:,}", printable(name)) for count, name in goods if count),

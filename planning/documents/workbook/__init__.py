@@ -17,6 +17,7 @@ from planning.documents.workbook.money import money_tables
 from planning.documents.workbook.needs import needs_table, roster_table
 from planning.documents.workbook.pack import contents_table, pack_table
 from planning.documents.workbook.recipes import recipe_tables
+from planning.documents.workbook.rules import rules_table
 from planning.documents.workbook.ship import days_table, ship_table, waves_table
 from planning.documents.workbook.short import short_table
 from planning.documents.workbook.summary import summary_table
@@ -73,6 +74,7 @@ def month_tables(
         *recipe_tables(month, plan),
         pack_table(month, plan),
         contents_table(month, plan),
+        *([rules_table(plan)] if plan.contents.applied else []),
         ship_table(month, plan),
         days_table(month, plan),
         waves_table(month, plan),

@@ -12,6 +12,7 @@ from planning.documents.workbook.buy import BUY
 from planning.documents.workbook.cost import COST
 from planning.documents.workbook.cut import CUT
 from planning.documents.workbook.pack import PACK
+from planning.documents.workbook.rules import RULES
 from planning.documents.workbook.ship import SHIP
 from planning.documents.workbook.table import Column, Look, Table
 from planning.documents.workbook.words import sentence
@@ -123,8 +124,9 @@ def cutting(plan: MonthPlan) -> Iterator[Need]:
 
 def packing(plan: MonthPlan) -> Iterator[Need]:
     """Yield rules that need a look, and boxes whose contents do not fit."""
+    sheet = RULES if plan.contents.applied else PACK
     for said in plan.contents.needs:
-        yield Need(what="Rules of boxes", which="What goes into a box", words=sentence(said), sheet=PACK)
+        yield Need(what="Rules of boxes", which="What goes into a box", words=sentence(said), sheet=sheet)
     for spec in plan.packing.boxes:
         for fault in spec.faults:
             yield Need(
