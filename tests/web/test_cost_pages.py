@@ -119,3 +119,11 @@ def test_learned_rates_go_into_the_month_that_is_chosen(desk: Client, priced: Pl
     assert "Minutes to pack a box" in page
     desk.post(f"/months/{priced.month_id}/after-month", {"to": f"{june.pk}-{june.fingerprint}"})
     assert load.month(june.pk).club.minutes_per_box != PRICED.club.minutes_per_box
+
+
+def test_cost_is_held_against_the_month_before(desk: Client, priced: Plan) -> None:
+    may = replace(PRICED, club=replace(PRICED.club, month=type(PRICED.club.month)(2027, 5)), budget=())
+    later = plan_of(save.month(may), with_papers=False)
+    page = text(desk.get(f"/months/{later.month_id}/cost"))
+    assert "Against April 2027" in page
+    assert "Against the budget" not in page
