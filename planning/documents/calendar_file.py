@@ -21,7 +21,7 @@ from planning.documents.stamp import Stamp
 from planning.flow import MonthPlan
 from planning.month import Month
 from planning.problems import promised_day
-from planning.shipping import Load
+from planning.shipping import DayLoad, Load
 
 FOLD = 75  # octets in a line without its end, RFC 5545 section 3.1
 MAKER = "-//Kit production planning//Calendar of a month//EN"
@@ -126,10 +126,16 @@ def packing_events(plan: MonthPlan) -> Iterator[Event]:
                 key=f"pack/{one.day}",
                 kind="Packing",
                 title=f"Pack {count(one.boxes, 'box', 'boxes')}",
-                words=f"{one.minutes:,} of {one.capacity:,} crew minutes, {count(waves[one.day], 'wave')}",
+                words=f"{minutes_words(one)}, {count(waves[one.day], 'wave')}",
                 first=one.day,
                 last=one.day,
             )
+
+
+def minutes_words(one: DayLoad) -> str:
+    """Say how full a day is, and how much of it is overtime."""
+    beyond = f", {one.overtime:,} of them OVERTIME" if one.overtime else ""
+    return f"{one.minutes:,} of {one.capacity:,} crew minutes{beyond}"
 
 
 def collection_events(plan: MonthPlan) -> Iterator[Event]:
@@ -142,11 +148,17 @@ def collection_events(plan: MonthPlan) -> Iterator[Event]:
         yield Event(
             key=f"collection/{day}/{code}",
             kind="Collection",
-            title=f"{together[0].service.name} collects {boxes}",
+            title=f"{together[0].service.name} collects {boxes}{cut_off(together[0])}",
             words="\n".join(arrivals(together)),
             first=day,
             last=day,
         )
+
+
+def cut_off(load: Load) -> str:
+    """Say until when boxes of the day it is collected may be packed."""
+    at = load.service.cut_off
+    return f", packed by {at:%H:%M}" if at else ""
 
 
 def arrivals(loads: Iterable[Load]) -> Iterator[str]:

@@ -19,7 +19,7 @@ from planning.shipping.trips import Trip, best_trip, journeys, options_for
 Seek = Callable[[ShippingProblem], Sought]
 
 HOUR = 60
-SMALL = 20_000  # places of boxes up to which the last day is sought on which an hour buys as much
+SMALL = 20_000  # places of boxes up to which a month is sought anew for all days and for cents
 WORDS = {
     Cause.CREW: "the crew has too few minutes by the days they should be packed",
     Cause.PAPER: "their goods come too late, however large the crew",
@@ -77,6 +77,8 @@ def gains(problem: ShippingProblem, sought: Sought, result: ShippingResult, seek
     floor = tuple(sought.grid.floor(aim) for aim in AIMS)
     if sought.grid.total(sought.found.filling) == floor and not result.late:
         return
+    if is_large(problem, sought) and not result.blame:
+        return  # cents alone are not worth seeking a large month anew
     causes = {one.cause for one in result.blame}
     yield from hours(problem, sought, seek)
     if Cause.PAPER in causes:
@@ -103,7 +105,7 @@ def hours(problem: ShippingProblem, sought: Sought, seek: Seek) -> Iterator[Gain
     """
     days = [crew.day for crew in problem.crew]
     begins = {next((day for day in days if day >= one.ready), None) for one in problem.parcels}
-    for begin in sorted(filter(None, begins)):
+    for begin in sorted(filter(None, begins))[: 1 if is_large(problem, sought) else None]:
         best = seek(with_hour(problem, begin))
         if best.cost >= sought.cost:
             continue
@@ -112,11 +114,16 @@ def hours(problem: ShippingProblem, sought: Sought, seek: Seek) -> Iterator[Gain
         yield gain(Cause.CREW, f"If the crew had one hour more {by}", sought, best)
 
 
+def is_large(problem: ShippingProblem, sought: Sought) -> bool:
+    """Tell whether a month is too large to be sought anew more often than need be."""
+    return len(problem.parcels) * len(sought.columns) > SMALL
+
+
 def last_as_good(
     problem: ShippingProblem, sought: Sought, best: Sought, seek: Seek, days: list[date]
 ) -> date:
     """Return the last of the days, each after the other, on which an hour buys as much as on the first."""
-    low, high = 0, len(days) if len(problem.parcels) * len(sought.columns) <= SMALL else 1
+    low, high = 0, 1 if is_large(problem, sought) else len(days)
     while high - low > 1:
         middle = (low + high) // 2
         as_good = seek(with_hour(problem, days[middle])).cost == best.cost

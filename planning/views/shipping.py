@@ -9,12 +9,14 @@ from django.http import HttpRequest, HttpResponse
 from kits.drawing import svg
 from kits.measures import CM
 from planning.calendar import DAY, Weekday
+from planning.cost import Heading
 from planning.names import contents_words
 from planning.postage import PostParcel, Quote
 from planning.problems.postage import Fares
 from planning.run import Planned
 from planning.shipping import DayLoad, Load
 from planning.views import words
+from planning.views.crew_calendar import crew_calendar
 from planning.views.drawings import Bar, upright_bars
 from planning.views.parts import Cell, Drawing, Figure, Line, Page, Section, Strip, Table, number, text, when
 from planning.views.steps import step_page
@@ -92,14 +94,74 @@ def page(planned: Planned) -> Page:
                 f"{club.currency} postage",
                 words.added(postage_sums(planned), words.money(result.postage, club)),
             ),
+            *overtime_figure(planned),
         ),
         ended=words.sentence(result.ended),
         sections=(
-            Section("The crew's days", tables=(day_table(planned),), drawings=(Drawing(drawing(planned)),)),
+            Section("The crew's days", tables=(day_table(planned),), drawings=calendar_drawing(planned)),
             Section("What leaves when", tables=(load_table(planned),)),
-            Section("What cannot be in time", tables=(late_table(planned),)),
+            Section("What cannot be in time", tables=(late_table(planned), *blame_tables(planned))),
         ),
     )
+
+
+def overtime_figure(planned: Planned) -> Iterator[Figure]:
+    """Yield what overtime costs, where there is any."""
+    result, club = planned.plan.shipping, planned.club
+    if result.overtime:
+        paid = words.money(planned.plan.cost.heading_total(Heading.OVERTIME), club)
+        by_day = (f"{words.day(one.day)} {one.overtime:,.0f} min" for one in result.days if one.overtime)
+        why = f"{', '.join(by_day)}; at {words.money(result.overtime_cost, club)} an hour"
+        yield Figure(paid, f"{club.currency} overtime, {result.overtime:,.0f} min", why)
+
+
+def calendar_drawing(planned: Planned) -> tuple[Drawing, ...]:
+    """Return the crew's days as a calendar, nothing where there are none."""
+    days = planned.plan.shipping.days
+    return (Drawing(svg(crew_calendar(days, said_of(days)), "crew-calendar")),) if days else ()
+
+
+def said_of(days: Sequence[DayLoad]) -> str:
+    """Return what a drawing of the days shows, in words."""
+    return "; ".join(
+        f"{words.day(day.day)}: {day.minutes:.0f} of {day.capacity:,} min"
+        f"{f', of them {day.overtime:.0f} overtime' if day.overtime else ''}, {day.boxes:,} boxes"
+        for day in days
+    )
+
+
+def blame_tables(planned: Planned) -> Iterator[Table]:
+    """Yield what is to blame for late boxes, and what one more hour or day would buy."""
+    result, club = planned.plan.shipping, planned.club
+    if result.blame:
+        yield Table(
+            "What is to blame",
+            (text("Cause"), number("Boxes"), text("Why")),
+            [Line((one.cause.capitalize(), words.count(one.boxes), one.words)) for one in result.blame],
+        )
+    if result.gains:
+        yield Table(
+            "What one more hour or day would buy, sought anew with it",
+            (
+                text("With"),
+                number("Fewer late", "boxes"),
+                number("Fewer days late"),
+                number("Saves", club.currency),
+                text("Proved"),
+            ),
+            [
+                Line(
+                    (
+                        one.what,
+                        words.count(one.fewer),
+                        words.count(one.days),
+                        words.money(one.saves, club),
+                        "yes" if one.proved else "at least, as far as was sought",
+                    )
+                )
+                for one in result.gains
+            ],
+        )
 
 
 def postage_sums(planned: Planned) -> Iterator[str]:
@@ -114,10 +176,7 @@ def drawing(planned: Planned, *, small: bool = False) -> str:
     """Draw each day's work against the crew's minutes, days without work between them left blank."""
     days = planned.plan.shipping.days
     bars = [day_bar(day) for day in every_day(days)]
-    said = "; ".join(
-        f"{words.day(day.day)}: {day.minutes:.0f} of {day.capacity:,} min, {day.boxes:,} boxes"
-        for day in days
-    )
+    said = said_of(days)
     return svg(upright_bars("Packing time against the crew, day by day", bars, said, small=small), "shipping")
 
 
@@ -144,7 +203,17 @@ def day_table(planned: Planned) -> Table:
     days = planned.plan.shipping.days
     return Table(
         "Work against the crew",
-        (when("Day"), number("Boxes"), number("Work", "min"), number("Crew", "min"), number("Full")),
+        (
+            when("Day"),
+            number("Boxes"),
+            number("Work", "min"),
+            number("Crew", "min"),
+            number("Overtime", "min"),
+            number("Full"),
+            number("Due by then", "min"),
+            number("Crew by then", "min"),
+            number("Short", "min"),
+        ),
         [
             Line(
                 (
@@ -152,12 +221,16 @@ def day_table(planned: Planned) -> Table:
                     words.count(one.boxes),
                     f"{one.minutes:,.0f}",
                     words.count(one.capacity),
-                    words.percent(one.minutes, one.capacity),
+                    f"{one.overtime:,.0f}" if one.limit or one.overtime else "–",
+                    words.percent(one.minutes, one.capacity) if one.capacity else "–",
+                    f"{one.due:,.0f}",
+                    words.count(one.had),
+                    f"{one.short:,.0f}" if one.short else "–",
                 )
             )
             for one in days
         ],
-        foot=("All", words.count(sum(one.boxes for one in days)), "", "", ""),
+        foot=("All", words.count(sum(one.boxes for one in days)), "", "", "", "", "", "", ""),
         empty="Nobody packs on any day. Give the crew minutes on the Week sheet.",
     )
 

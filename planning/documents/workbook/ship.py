@@ -14,6 +14,8 @@ SHIP, DAYS, WAVES = "Ship", "Crew days", "Waves"
 MINUTES = "Boxes x the minutes each of the Pack sheet."
 COLLECTED = "The service's first collection from the packing day on."
 ARRIVES = "The collection day, and the service's working days to the zone."
+OVERTIME = "Work beyond the crew's own minutes; its cost is on the cost sheet."
+DUE = "Work that can be in time only if it is done by this day, in all."
 POSTAGE = "Boxes x postage each, by the box's weight at most and the carrier's own rule for volume."
 
 
@@ -92,7 +94,7 @@ def days_table(month: Month, plan: MonthPlan) -> Table[DayLoad]:
     col = Column[DayLoad]
     return Table(
         name=DAYS,
-        says="The crew's minutes against the work of each day.",
+        says=f"The crew's minutes against the work of each day. {blame(plan)}".strip(),
         empty="No packing days this month.",
         rows=plan.shipping.days,
         columns=(
@@ -125,6 +127,27 @@ def days_table(month: Month, plan: MonthPlan) -> Table[DayLoad]:
                 width=15,
                 total=True,
             ),
+            col(
+                "over",
+                "Overtime (minutes)",
+                lambda one: one.overtime,
+                Look.HUNDREDTHS,
+                "=MAX(0,{minutes}-{crew})",
+                width=15,
+                total=True,
+                note=OVERTIME,
+            ),
+            col("due", "Due by then (minutes)", lambda one: one.due, Look.HUNDREDTHS, width=15, note=DUE),
+            col("had", "Crew by then (minutes)", lambda one: one.had, Look.COUNT, width=15),
+            col(
+                "short",
+                "Short (minutes)",
+                lambda one: one.short,
+                Look.HUNDREDTHS,
+                "=MAX(0,{due}-{had})",
+                width=12,
+                needs_you=lambda one: bool(one.short),
+            ),
             col("used", "Used", used, Look.SHARE, "=IF({crew}=0,0,{minutes}/{crew})"),
             col(
                 "rate",
@@ -143,6 +166,16 @@ def days_table(month: Month, plan: MonthPlan) -> Table[DayLoad]:
             ),
         ),
     )
+
+
+def blame(plan: MonthPlan) -> str:
+    """Say what is to blame for late boxes, and what one more hour or day would buy."""
+    said = [f"{one.boxes:,} late by the {one.cause}: {one.words}." for one in plan.shipping.blame]
+    said += [
+        f"{one.what}: {one.fewer:,} fewer late, {one.saves:,.2f} saved{'' if one.proved else ', at least'}."
+        for one in plan.shipping.gains
+    ]
+    return " ".join(said)
 
 
 def used(one: DayLoad) -> Decimal:

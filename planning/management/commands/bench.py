@@ -17,6 +17,7 @@ from planning.bench.machine import machine
 from planning.bench.plans import plan_rows
 from planning.bench.roster import roster_rows
 from planning.bench.row import HEADING, Row, reference
+from planning.bench.schedule import schedule_rows
 from planning.bench.sheet import sheet_rows
 from planning.bench.slips import slip_rows
 
@@ -33,6 +34,7 @@ BENCHES: dict[str, Bench] = {
     "sheet": sheet_rows,
     "cutting": plan_rows,
     "buying": buying_rows,
+    "schedule": schedule_rows,
 }
 ALL = (
     "large",
@@ -41,6 +43,7 @@ ALL = (
     "roster",
     "ahead",
     "curve",
+    "schedule",
 )  # what has an aim of its own; the others tell case by case how good plans are
 BAD_INPUT = 2
 
