@@ -1,4 +1,4 @@
-"""Overtime, cut-offs, holidays of the destination, arrivals together, blame: by hand, and against every schedule there is."""
+"""Overtime, cut-offs, holidays of the destination, arrivals together, blame: by hand, and against every schedule."""
 
 from dataclasses import replace
 from datetime import date, time, timedelta
