@@ -195,7 +195,7 @@ def order_table(one: TierOrders, tier: TierChance, club: Club) -> Table:
     named = {one.best.kits, tier.kits}
     shown = [each for at, each in enumerate(one.points) if at % 2 == 0 or each.kits in named]
     return Table(
-        "Kits to make",
+        f"Kits of {tier.name} to make",
         (
             number("Kits"),
             number("Mean profit", club.currency),

@@ -44,7 +44,7 @@ def assert_no_fault(page: Page) -> None:
 def test_every_page_of_a_planned_month(
     at_desk: Page, live_server: LiveServer, plan: Plan, complaints: list[str]
 ) -> None:
-    for page in ("", *STEPS, "documents"):
+    for page in ("", *STEPS, "months-ahead?over=1", "chances", "documents"):
         look_at(at_desk, f"{live_server.url}/months/{plan.month_id}/{page}")
 
 
