@@ -13,13 +13,18 @@ from planning import load
 from planning.editing.rate_table import rows_of_rate_table
 from planning.monthfile.codecs import Habits
 from planning.monthfile.problems import MonthFileError
+from planning.monthfile.xlsx import Row
 
 TABLE = b"Small packet,home,near\n,,\n500,3.40,\n1 lb,3.90,8.00\n"
 HABITS = Habits(LengthUnit.INCH, "GBP")
 
 
 def test_a_table_becomes_a_row_for_each_price() -> None:
-    grid = [(2, {1: "Up to", 3: "home", 4: "near"}), (3, {1: "500", 3: "3.40"}), (4, {1: "1 lb", 4: "8"})]
+    grid: list[Row] = [
+        (2, {1: "Up to", 3: "home", 4: "near"}),
+        (3, {1: "500", 3: "3.40"}),
+        (4, {1: "1 lb", 4: "8"}),
+    ]
     _, *rows = rows_of_rate_table(iter(grid), "ECO", date(2027, 6, 1), HABITS)
     assert rows == [
         (3, {1: "ECO", 2: "home", 3: "500", 4: "3.40", 6: date(2027, 6, 1)}),
@@ -28,9 +33,9 @@ def test_a_table_becomes_a_row_for_each_price() -> None:
 
 
 @pytest.mark.parametrize("grid", [[], [(1, {1: "Prices"})], [(11, {1: "Up to", 2: "home"})]])
-def test_a_file_without_zones_is_refused(grid: list[tuple[int, dict[int, str]]]) -> None:
+def test_a_file_without_zones_is_refused(grid: list[Row]) -> None:
     with pytest.raises(MonthFileError):
-        list(rows_of_rate_table(iter(grid), "ECO", None, HABITS))  # type: ignore[arg-type]
+        list(rows_of_rate_table(iter(grid), "ECO", None, HABITS))
 
 
 @pytest.mark.django_db
