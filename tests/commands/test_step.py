@@ -111,7 +111,7 @@ def asked_and_answered() -> dict[str, tuple[Any, Any]]:
     return {
         "contents": (contents_problem(month, people), plan.contents),
         "roster": (people, plan.roster),
-        "requirements": (requirements_problem(month, plan.roster), plan.requirements),
+        "requirements": (requirements_problem(month, plan.roster, plan.packing), plan.requirements),
         "cutting": (cutting_problem(month, plan.requirements), plan.cutting),
         "buying": (buying_problem(month, plan.requirements, plan.cutting), plan.buying),
         "packing": (packing_problem(month, plan.roster, plan.contents, plan.cutting), plan.packing),
