@@ -73,6 +73,7 @@ def test_papers_are_handed_out_by_what_they_hold(
 ) -> None:
     areas = {paper.name: paper_area(paper.name) for paper in plan.papers.all()}
     assert paper_area("all-papers.zip") is Area.BOOK
+    assert {name for name, area in areas.items() if area is Area.BOOK} <= {"all-papers.zip", "index.csv"}
     for role in Role:
         client = signed_in(role)
         listed = client.get(reverse("documents", args=[plan.month_id])).content.decode()
