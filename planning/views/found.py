@@ -204,7 +204,9 @@ def narrowed(rows: "QuerySet[Any]", asked: Asked) -> "QuerySet[Any]":
         return known
     for word in asked.find.split():
         either = Q()
-        for name in starts:
+        # on a long roster every look counts: a word without a digit is nobody's reference or postcode
+        is_name = bool(holds) and not any(letter.isdigit() for letter in word)
+        for name in () if is_name else starts:
             either |= Q(**{f"{name}__istartswith": word})
         for name in holds:
             either |= Q(**{f"{name}__icontains": word})
@@ -216,12 +218,16 @@ def narrowed(rows: "QuerySet[Any]", asked: Asked) -> "QuerySet[Any]":
 
 
 def by_reference(rows: "QuerySet[Any]", asked: Asked) -> "QuerySet[Any] | None":
-    """Return the rows whose reference begins as it was typed, which an index knows; None where there are none."""
+    """Return the rows whose reference is or begins as it was typed, which an index knows; None where there are none."""
     typed = asked.find
-    if asked.chosen or not any(letter.isdigit() for letter in typed):
+    if asked.chosen or not typed:
         return None
-    begun = rows.filter(reference__gte=typed, reference__lt=f"{typed}\U0010ffff", reference__startswith=typed)
-    return begun if begun.exists() else None
+    if any(letter.isdigit() for letter in typed):
+        last = f"{typed}\U0010ffff"
+        known = rows.filter(reference__gte=typed, reference__lt=last, reference__startswith=typed)
+    else:
+        known = rows.filter(reference__in={typed, typed.upper()})
+    return known if known.exists() else None
 
 
 @lru_cache(maxsize=512)
