@@ -54,19 +54,19 @@ def cohorts(boxes: int) -> dict[YearMonth, list[int]]:
     joined = {month: boxes * share // 1_000 for month, share in FOUNDERS}
     for at, month in enumerate(MONTHS):
         share = SEASON[month.month - 1] * (110 if month in PROMOTED else 72) + Luck(7_000 + at).below(900)
-        joined[month] = boxes * share * (100 + at) // 12_500_000
+        joined[month] = (boxes * share * (100 + at) + Luck(6_000 + at).below(12_500_000)) // 12_500_000
     for at, (month, count) in enumerate(joined.items()):
         age = max(0, (2024 - month.year) * 12 + 1 - month.month)
-        luck = Luck(8_000 + at)
         tenures = range(age + 1, age + len(MONTHS) - max(0, MONTHS.index(month) if month in MONTHS else 0))
-        found[month] = list(accumulate(tenures, partial(stayed, luck), initial=count))
+        found[month] = list(accumulate(tenures, partial(stayed, at), initial=count))
     return found
 
 
-def stayed(luck: Luck, here: int, tenure: int) -> int:
-    """Return how many of those here stay another month."""
+def stayed(cohort: int, here: int, tenure: int) -> int:
+    """Return how many of those here stay another month; what is less than a whole box is lost or not, by luck."""
+    luck = Luck(10_000 + 1_000 * cohort + tenure)
     share = 1_000 * LEAVE // (LEAVE + STAY + tenure - 1)
-    return here - (here * share * (70 + luck.below(61)) + 50_000) // 100_000
+    return here - (here * share * (70 + luck.below(61)) + luck.below(100_000)) // 100_000
 
 
 def who_stayed(boxes: int) -> tuple[Stayed, ...]:
