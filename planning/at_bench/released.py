@@ -11,7 +11,7 @@ from planning import load
 from planning.models import Plan, Release
 from planning.packed import BoxList, Line, Weighing
 from planning.packing import BoxSpec
-from planning.requirements import code_of
+from planning.requirements import Kind, code_of, kind_of
 from planning.roster import Contents
 from planning.run import Planned
 from planning.shipping import Wave
@@ -46,7 +46,7 @@ class Released:
     def items(self) -> dict[str, tuple[str, str]]:
         """Return every item of the month's boxes by what a scan of it reads: its name for the program and for people."""
         return {
-            code_of(line.item.item).upper(): (line.item.item, line.item.name)
+            label_of(line.item.item): (line.item.item, line.item.name)
             for spec in self.planned.plan.packing.boxes
             for line in spec.lines
         }
@@ -54,7 +54,13 @@ class Released:
 
 def line_of(item: str, name: str, count: int) -> Line:
     """Return a line of a box's list."""
-    return Line(item=item, code=code_of(item).upper(), name=name, count=count)
+    return Line(item=item, code=label_of(item), name=name, count=count)
+
+
+def label_of(item: str) -> str:
+    """Return what a scan of an item reads; of a length cut from a roll, the label on the roll."""
+    code = code_of(item).upper()
+    return code.rpartition("@")[0] if kind_of(item) is Kind.LENGTH else code
 
 
 def released(month: Month) -> Released | None:

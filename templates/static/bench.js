@@ -230,7 +230,7 @@ function scan(text) {
 function scanned(text) {
   if (asked()) return putLater(text);
   const now = box();
-  const item = items[text];
+  const item = (isOpen(now) && now.lines.find((line) => line.code === text)) || items[text];
   if (!isOpen(now)) return item ? stop(`Scan the box first, then ${item.name}.`) : take(text);
   if (now.wrong) return stop(`Take ${now.wrong} out first.`);
   if (item) return add(now, item);
@@ -385,7 +385,9 @@ function lay(now) {
     const button = document.createElement("button");
     button.type = "button";
     button.dataset.item = line.item;
-    button.append(part("tick-mark"), part("name", line.name), part("have"));
+    const name = part("name", line.name);
+    name.append(" ", part("code", line.code));
+    button.append(part("tick-mark"), name, part("have"));
     button.querySelector(".tick-mark").setAttribute("aria-hidden", "true");
     row.append(button);
     return row;

@@ -79,6 +79,10 @@ def test_a_serial_that_is_not_there_is_told(anna: AtBench) -> None:
     assert not BoxWork.objects.exists()
 
 
+def test_a_length_is_scanned_by_the_label_of_its_roll(anna: AtBench) -> None:
+    assert [line.code for line in lines(anna.released, 1) if line.item.startswith("length:")] == ["RIBBON"]
+
+
 def test_a_slip_of_an_earlier_plan_is_told_from_todays(anna: AtBench) -> None:
     """Somebody new comes first on the roster, so every serial means another box in version 2."""
     anna.pack(2)  # S1's second box

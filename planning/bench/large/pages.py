@@ -9,6 +9,7 @@ from django.test import Client
 from django.urls import URLPattern, reverse
 
 from kits.models import Month
+from planning.at_bench.release import release
 from planning.bench.rates import within
 from planning.bench.row import Row
 from planning.urls import urlpatterns
@@ -22,6 +23,8 @@ NOT_PAGES = {"sign_out", "template", "export", "metrics"}  # files, and what peo
 
 def page_rows(month: Month, boxes: int) -> Iterator[Row]:
     """Yield one row over all pages, and one for each page whose own looks take too long."""
+    for plan in month.plans.all()[:1]:  # so that the pages of the benches are there
+        release(month, plan, "bench", weigh=False, scale=50)
     client = Client(headers={"host": "localhost"})
     client.force_login(User.objects.create_superuser("bench"))
     logging.disable(logging.WARNING)  # of pages that are not there without more being asked
