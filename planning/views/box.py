@@ -53,7 +53,7 @@ def plan_or_404(month: Month) -> Released:
 
 def asked_box(request: HttpRequest, one: Released) -> Held:
     """Return the box whose serial the address asks for, not locked. Raises Http404."""
-    serial = gate.page_number(request, "serial")
+    serial = gate.number_asked(request, "serial")
     try:
         found = read_box(one, serial)
     except ScanError:

@@ -82,6 +82,13 @@ def page_number(request: HttpRequest, name: str) -> int:
     return int(text)
 
 
+def number_asked(request: HttpRequest, name: str) -> int:
+    """Return a number from 1 on that the URL must hold. Raises Http404."""
+    if name not in request.GET:
+        raise Http404
+    return page_number(request, name)
+
+
 def job_or_404(request: HttpRequest, pk: int) -> Job:
     """Return a job."""
     return get_object_or_404(Job.objects.select_related("month"), pk=pk)

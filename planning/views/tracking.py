@@ -101,7 +101,7 @@ def list_table(month: Month, lists: list[TrackingList]) -> Table:
 
 def asked_list(request: HttpRequest, month: Month) -> TrackingList:
     """Return the list whose number the address asks for. Raises Http404."""
-    return get_object_or_404(TrackingList, month=month, pk=gate.page_number(request, "list"))
+    return get_object_or_404(TrackingList, month=month, pk=gate.number_asked(request, "list"))
 
 
 @require_safe

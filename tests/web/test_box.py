@@ -33,6 +33,7 @@ def test_a_box_is_found_by_its_code_and_rubbish_is_told(desk: Client, url: str) 
         assert answer.status_code == 422
         assert "There is no such box" in answer.content.decode()
     assert desk.get(f"{url}/box?serial=99").status_code == 404
+    assert desk.post(f"{url}/box-pull", {"note": "which?"}).status_code == 404
     assert not BoxWork.objects.exists()
 
 
