@@ -1,6 +1,6 @@
 """Two carriers, five services: zones by country and postcode, transit days, collections, dated postage, surcharges."""
 
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 
 from kits.measures import parse_length
@@ -22,7 +22,14 @@ SERVICES = (
         max_second=parse_length("350 mm"),
         max_thickness=parse_length("160 mm"),
     ),
-    Service(code="M-PACKET", carrier=MERROW, name="Merrow Packet", collects=DAILY, max_weight=2_000),
+    Service(
+        code="M-PACKET",
+        carrier=MERROW,
+        name="Merrow Packet",
+        collects=DAILY,
+        cut_off=time(15),
+        max_weight=2_000,
+    ),
     Service(code="M-TRACKED", carrier=MERROW, name="Merrow Tracked", collects=DAILY, max_weight=5_000),
     Service(
         code="K-ROAD",

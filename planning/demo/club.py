@@ -1,6 +1,6 @@
 """The club, its month, its days and its guillotine."""
 
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 
 from kits.measures import parse_length
@@ -21,6 +21,7 @@ CLUB = Club(
     promised=IsoWeek(2027, 20),
     packing_starts=date(2027, 5, 4),
     crew_cost_per_hour=Decimal("17.40"),
+    overtime_cost_per_hour=Decimal("26.10"),
     minutes_per_box=Decimal("1.8"),
     minutes_per_line=Decimal("0.12"),
     minutes_per_parcel=Decimal("0.9"),
@@ -47,6 +48,7 @@ DAYS_OFF = (
     DayOff(day=date(2027, 5, 3), name="May holiday"),
     DayOff(day=date(2027, 5, 7), name="Stock-taking", who=OffFor.CLUB),
     DayOff(day=date(2027, 5, 17), name="Sorting centre closed", who=OffFor.CARRIERS),
+    DayOff(day=date(2027, 5, 6), name="Ascension Day", who=OffFor.CARRIERS, country="DE"),
 )
 
 GUILLOTINES = (
@@ -66,7 +68,16 @@ GUILLOTINES = (
 
 def week(boxes: int) -> tuple[WeekdayCrew, ...]:
     """Return the crew of a club that sends so many boxes a month."""
-    return tuple(WeekdayCrew(weekday=day, minutes=scaled(minutes, boxes)) for day, minutes in CREW.items())
+    return tuple(
+        WeekdayCrew(
+            weekday=day,
+            minutes=scaled(minutes, boxes),
+            starts=time(8),
+            ends=time(16),
+            overtime=scaled(minutes // 7, boxes),
+        )
+        for day, minutes in CREW.items()
+    )
 
 
 def crew_days(boxes: int) -> tuple[CrewDay, ...]:
