@@ -302,6 +302,8 @@ PEOPLE = st.builds(
     active=st.booleans(),
     joined=st.none() | st.dates(date(2020, 1, 1), date(2027, 12, 31)),
     skips=st.sampled_from([(), (YearMonth(2027, 4),), (YearMonth(2027, 4), YearMonth(2027, 5))]),
+    sent=st.none() | st.integers(0, 3),
+    promotions=st.sampled_from([(), ("MAY",), ("MAY", "JUNE")]),
     note=st.just("") | TEXTS,
 )
 ROSTERS = st.lists(st.lists(PEOPLE, min_size=1, max_size=6), min_size=1, max_size=3)
@@ -333,7 +335,7 @@ def test_a_month_after_any_files_is_what_a_dictionary_says(files: list[list[Pers
 
 def test_every_field_of_a_person_is_compared() -> None:
     assert set(rows.FIELDS) == {each.name for each in fields(Person)}
-    assert rows.FIELDS[-3:] == ("joined", "skips", "note")
+    assert rows.FIELDS[-5:] == ("joined", "skips", "sent", "promotions", "note")
     assert {each.name for each in IntakeRow._meta.get_fields()} == {
         "id",
         "intake",
