@@ -16,7 +16,7 @@ from planning.views.steps import step_page
 SAID = (
     "Each count is planned by the steps of the flow: prices, packs, suppliers, sheets to cut from, overs and services are "
     "decided anew. Sheets that several sizes share are cut by this plan's own patterns, and a crew that is too short packs "
-    "by a plain rule; a search at that very count may find a little less, never more."
+    "by a plain rule; a search at that very count may come to a little less."
 )
 TICKS, NAMED = 4, 4
 APART = 0.13  # of the curve's width, between counts that are named
