@@ -67,7 +67,6 @@ def test_it_prints_the_plan_as_a_table_and_says_what_it_is_doing(demo: Ran) -> N
         "Buying",
         "Cost",
         "Needs you:",
-        "short",
         "late",
         "Sign in",
     ):

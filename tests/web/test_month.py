@@ -27,7 +27,8 @@ def test_it_works(desk: Client, plan: Plan) -> None:
 
 def test_what_needs_somebody_is_said_in_words(desk: Client, plan: Plan) -> None:
     page = page_of(desk, plan.month)
-    assert "4 things need you." in page
+    assert "5 things need you." in page
+    assert "Customs facts missing: Shore White" in page
     assert "Reed Ribbon: to be ordered by 26 Feb 2027, now arrives 25 Mar 2027, needed 24 Mar 2027." in page
     assert "2 orders of the plan not drafted." in page
     assert "1 box to far would arrive Tue 13 Apr 2027" in page
