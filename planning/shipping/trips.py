@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from planning.calendar import DAY, CalendarError, Weekday, WorkingCalendar
 from planning.shipping.columns import Column, catches
-from planning.shipping.model import Parcel, ServiceTerms, ShippingProblem
+from planning.shipping.model import Fare, Parcel, ServiceTerms, ShippingProblem
 from planning.shipping.rows import Service
 
 LONGEST_WAIT = 60  # days to look ahead for a collection
@@ -47,7 +47,8 @@ class Trip(NamedTuple):
 
 
 Journey = Callable[[Option, date], tuple[date, date]]
-Trips = tuple[tuple[Trip | None, ...], ...]  # of each parcel, by column
+TripRow = tuple[Trip | None, ...]  # of one parcel, by column
+Trips = tuple[TripRow, ...]
 Route = tuple[
     tuple[tuple[Leg, ...], ...], tuple[int, ...]
 ]  # legs by column and option; columns where lateness changes
@@ -88,18 +89,26 @@ class Planner:
         self.problem, self.columns, self.on = problem, columns, on
         self.journey = journeys(problem)
         self.routes: dict[tuple[tuple[Option, ...], date], Route] = {}
+        self.rows: dict[tuple[tuple[Fare, ...], tuple[Option, ...], date], TripRow] = {}
 
-    def row(self, parcel: Parcel) -> tuple[Trip | None, ...]:
+    def row(self, parcel: Parcel) -> TripRow:
         """Return the best trips of a parcel by column."""
         options = options_for(parcel, self.problem)
         if not options:
             return (None,) * len(self.columns)
-        dated = any(fare.first or fare.last for fare in parcel.fares)
-        trips = self.by_rates(parcel, options) if dated else self.by_lateness(parcel, options)
         return tuple(
             trip if column.day >= parcel.ready and column.until >= parcel.minutes else None
-            for column, trip in zip(self.columns, trips, strict=True)
+            for column, trip in zip(self.columns, self.trips(parcel, options), strict=True)
         )
+
+    def trips(self, parcel: Parcel, options: tuple[Option, ...]) -> TripRow:
+        """Return the best trips of a parcel by column, whenever it is ready. Parcels with the same fares travel alike."""
+        alike = parcel.fares, options, self.problem.due(parcel)
+        if alike not in self.rows:
+            dated = any(fare.first or fare.last for fare in parcel.fares)
+            trips = self.by_rates(parcel, options) if dated else self.by_lateness(parcel, options)
+            self.rows[alike] = tuple(trips)
+        return self.rows[alike]
 
     def by_lateness(self, parcel: Parcel, options: tuple[Option, ...]) -> Iterator[Trip | None]:
         """Yield the best trip of each column where prices always hold: the same option until one comes later."""
