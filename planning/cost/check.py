@@ -26,6 +26,8 @@ def sums(problem: CostProblem, result: CostResult) -> Iterator[tuple[str, Decima
     """Yield name, sum found in the table, and the whole it must make."""
     goods = sum((result.heading_total(heading) for heading in GOODS), Decimal(0))
     yield "goods used", goods, result.opening + result.bought - result.closing
+    yield "goods on the shelf", sum((one.used for one in result.kept), Decimal(0)), goods
+    yield "passed on by larger sheets", sum((one.passed for one in result.kept), Decimal(0)), Decimal(0)
     yield "postage", result.heading_total(Heading.POSTAGE), problem.shipping.postage
     beyond = sum((max(day.minutes - day.capacity, Decimal(0)) for day in problem.shipping.days), Decimal(0))
     paid = round_money(Fraction(beyond * problem.shipping.overtime_cost) / 60, problem.exponent)

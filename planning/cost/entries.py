@@ -74,16 +74,8 @@ def goods(books: Books) -> tuple[list[CostEntry], list[KeptGoods]]:
             why = f"{line.left_over:,} of {why}"
             entries += books.spread(Heading.SPOILAGE, f"{fact.name}, left over", left, users, why)
             left = Decimal(0)
-        if pool := pool_of(line, books):
-            kept.append(
-                KeptGoods(
-                    name=fact.name,
-                    units=line.need.on_hand + sum(one.quantity for one in line.coming) + line.quantity,
-                    cost=pool,
-                    left=line.left_over if left else 0,
-                    value=left,
-                )
-            )
+        on = sum((part for name, part in cut.items() if kind_of(name) is Kind.MATERIAL), Decimal(0))
+        kept += kept_of(line, into_cutting[key(line)], on, left, books)
     for made in books.problem.requirements.lines:
         if kind_of(made.item) in (Kind.PIECE, Kind.LENGTH) and made.good:
             entries += pieces(made, into_cutting[made.item], books)
@@ -91,6 +83,26 @@ def goods(books: Books) -> tuple[list[CostEntry], list[KeptGoods]]:
                 name = f"{books.facts[made.item].name}, from the shelf"
                 kept.append(KeptGoods(name=name, units=made.from_shelf, cost=value))
     return entries, kept
+
+
+def kept_of(
+    line: BuyLine, from_sheets: Decimal, on: Decimal, left: Decimal, books: Books
+) -> Iterator[KeptGoods]:
+    """Yield what a material cost, if anything, and what of it is kept.
+
+    from_sheets: what larger sheets passed on to it; on: what it passes on itself; left: what the units kept are worth.
+    """
+    bought = sum(one.quantity for one in line.coming) + line.quantity
+    cost = pool_of(line, books)
+    if cost or from_sheets:
+        yield KeptGoods(
+            name=books.facts[key(line)].name,
+            units=line.need.on_hand + line.need.cut + bought,
+            cost=cost,
+            passed=from_sheets - on,
+            left=line.left_over if left else 0,
+            value=left,
+        )
 
 
 def material_parts(

@@ -161,13 +161,22 @@ class ShortGoods:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptGoods:
-    """What a material, or pieces from the shelf, cost before freight, and what of it is kept for later months."""
+    """What a material, or pieces from the shelf, cost before freight, and what of it is kept for later months.
+
+    passed: what larger sheets pass on to those cut from them, below zero at the larger ones.
+    """
 
     name: str
     units: int
     cost: Decimal
+    passed: Decimal = Decimal(0)
     left: int = 0
     value: Decimal = Decimal(0)
+
+    @property
+    def used(self) -> Decimal:
+        """What the month pays for."""
+        return self.cost + self.passed - self.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

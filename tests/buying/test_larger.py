@@ -7,10 +7,10 @@ from decimal import Decimal
 from itertools import product
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kits.catalogue import Grain, Material, Offer, PriceBreak
+from kits.catalogue import Grain, Leftover, Material, Offer, PriceBreak, StockLine
 from kits.measures import INCH
 from planning.buying import (
     BuyingProblem,
@@ -25,6 +25,7 @@ from planning.buying.larger import with_larger
 from planning.flow import plan_month
 from planning.month import Month
 from tests.buying.test_together import ask, need, supplier, terms
+from tests.support.effort import examples
 from tests.support.months import FOOT, sheet, tiny_month, with_rows
 
 EARLY = date(2027, 3, 24)
@@ -199,6 +200,12 @@ def test_a_month_cuts_its_card_from_long_sheets_where_that_is_cheaper() -> None:
     balance = next(line for line in plan.balance.materials if line.material == "CARD")
     assert (balance.cut, balance.ordered, balance.in_boxes, balance.left_over) == (12, 0, 10, 2)
     # what the long sheets and the knife cost is on the cards
+    kept = {line.name: line for line in plan.cost.kept}
+    assert (kept["Long card"].passed, kept["Long card"].used) == (Decimal("-2.40"), Decimal(0))
+    # twelve for 2.40 are 0.20 each: the two left over are worth 0.40, ten in boxes 2.00
+    card_kept = kept["White card"]
+    assert (card_kept.units, card_kept.cost, card_kept.passed) == (12, Decimal(0), Decimal("2.40"))
+    assert (card_kept.left, card_kept.value, card_kept.used) == (2, Decimal("0.40"), Decimal("2.00"))
     assert plan.cost.bought - plan_month(card_month("0.39")).cost.bought == Decimal("2.40") - Decimal("3.90")
 
 
@@ -215,3 +222,42 @@ def test_a_month_buys_its_card_where_cutting_is_no_cheaper_or_cannot_be(month: M
     card = next(line for line in plan.buying.lines if line.need.material == "CARD")
     assert (card.need.cut, card.quantity) == (0, 10)
     assert not any(one.taken for one in plan.larger.choices)
+
+
+money = st.decimals(0, 2, places=4)
+
+
+@settings(max_examples=examples(100), deadline=None)
+@given(
+    prices=st.tuples(money, money),
+    shelf=st.tuples(st.integers(0, 12), st.integers(0, 5)),
+    values=st.tuples(money, money),
+    leftover=st.sampled_from(Leftover),
+    overs=st.integers(0, 3),
+)
+def test_a_month_pays_once_for_what_larger_sheets_pass_on(
+    prices: tuple[Decimal, Decimal],
+    shelf: tuple[int, int],
+    values: tuple[Decimal, Decimal],
+    leftover: Leftover,
+    overs: int,
+) -> None:
+    month = card_month(str(prices[0]))
+    month = replace(
+        month,
+        materials=tuple(replace(one, leftover=leftover, overs_fixed=overs) for one in month.materials),
+        price_breaks=tuple(
+            replace(one, price=prices[1]) if one.offer == "M-LONG" else one for one in month.price_breaks
+        ),
+        stock=(
+            *month.stock,
+            *(
+                StockLine(item=code, on_hand=count, value_each=value)
+                for code, count, value in zip(("CARD", "LONG"), shelf, values, strict=True)
+            ),
+        ),
+    )
+    cost = plan_month(month).cost  # its checker passes
+    assert sum(one.cost for one in cost.kept) == cost.opening + cost.bought
+    assert sum(one.value for one in cost.kept) == cost.closing
+    assert all(one.used >= 0 and one.left <= one.units for one in cost.kept)
