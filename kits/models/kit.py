@@ -44,6 +44,9 @@ class KitLine(Row):
     tiers = CodesField()
     when = EnumField(When)
 
+    class Meta(Row.Meta):
+        constraints = one_each("kind", "item", "tiers", "when", or_none=["length"])
+
 
 class Tier(Row):
     """A `kits.kit.Tier`."""

@@ -72,7 +72,10 @@ class Rate(Row):
     valid_to = models.DateField(null=True)
 
     class Meta(Row.Meta):
-        constraints = [*Row.Meta.constraints, *never_negative("up_to", "price", "over")]
+        constraints = [
+            *one_each("service", "zone", "up_to", or_none=["valid_from"]),
+            *never_negative("up_to", "price", "over"),
+        ]
 
 
 class SurchargeRow(Row):
@@ -92,7 +95,10 @@ class SurchargeRow(Row):
     valid_to = models.DateField(null=True)
 
     class Meta(Row.Meta):
-        constraints = [*Row.Meta.constraints, *never_negative("amount", "percent", "over_weight")]
+        constraints = [
+            *one_each("service", "name", "zones", or_none=["over_weight", "valid_from"]),
+            *never_negative("amount", "percent", "over_weight"),
+        ]
 
 
 class DeliveryWeek(Row):

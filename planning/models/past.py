@@ -52,6 +52,9 @@ class Announcement(Row):
     boxes = models.IntegerField()
     why = models.TextField()
 
+    class Meta(Row.Meta):
+        constraints = one_each("first", "why")
+
 
 class CountByHand(Row):
     """A `planning.forecast.CountByHand`."""

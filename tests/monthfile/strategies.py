@@ -127,7 +127,8 @@ prices = st.one_of(
     st.decimals(0, 1000, places=6), st.decimals(0, 20, places=2), st.just(Decimal("999999999999.123456"))
 )
 percents = st.decimals(0, 100, places=3)
-counts = st.integers(0, 10**9)
+counts = st.integers(0, MOST)
+quantities = st.decimals(0, MOST, places=6)
 make_ready = st.integers(0, 10_000)
 some = st.integers(1, 5_000)
 promotions = codes.map(in_capitals).filter(
@@ -438,7 +439,7 @@ def money_tables(
             for name in draw(st.lists(names, max_size=2, unique=True))
         ),
         "actuals": tuple(
-            Actual(kind=ActualKind.BOUGHT, item=code, quantity=draw(prices), amount=draw(maybe(money)))
+            Actual(kind=ActualKind.BOUGHT, item=code, quantity=draw(quantities), amount=draw(maybe(money)))
             for code in draw(some_of(bought))
         ),
         "variants": tuple(
