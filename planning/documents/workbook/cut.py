@@ -151,7 +151,7 @@ def ways_table(month: Month, plan: MonthPlan) -> Table[tuple[Group, Choice]]:
         rows=tuple((group, choice) for group in plan.cutting.groups for choice in group.choices),
         columns=(
             col("pieces", "Pieces", lambda row: ", ".join(row[0].names), width=40),
-            col("taken", "Taken", lambda row: row[1].is_taken, Look.CHECK),
+            col("taken", "Taken", lambda row: "yes" if row[1].is_taken else "no"),
             col("words", "Way", lambda row: row[1].words, width=25),
             col("sheets", "Sheets", lambda row: row[1].sheets, Look.COUNT),
             col("patterns", "Tickets", lambda row: row[1].patterns, Look.COUNT),

@@ -12,13 +12,14 @@ from zipfile import ZipFile
 
 import openpyxl
 import pytest
+from pypdf import PdfReader
 
 from planning.cost import Heading
 from planning.demo import demo_month
 from planning.documents.exceptions import roster_exceptions
 from planning.documents.listing import list_boxes
 from planning.documents.workbook import month_tables, month_workbook
-from planning.documents.workbook.table import FIRST_ROW, Table, Value
+from planning.documents.workbook.table import FIRST_ROW, Look, Table, Value
 from planning.flow import plan_month
 from planning.month import Month
 from tests.documents.small_month import EMPTY_MONTH, MONTH, STAMP, person
@@ -125,6 +126,25 @@ def test_a_program_that_works_nothing_out_shows_the_same_figures(written: Writte
     shown = openpyxl.load_workbook(BytesIO(written.file), data_only=True)
     wrong = [cell for cell in written.cells() if differs(shown[cell[0]][cell[1]].value, cell[2])]
     assert wrong == []
+
+
+def test_every_check_holds(written: Written) -> None:
+    failed = [
+        (table.name, place)
+        for table in written.tables
+        for place, cell in table.cells(written.book)
+        if cell.look is Look.CHECK and cell.value is False
+    ]
+    assert failed == []
+
+
+@thorough
+def test_libreoffice_prints_a_page_of_every_sheet_at_least(
+    written: Written, libreoffice: Convert, tmp_path: Path
+) -> None:
+    month = tmp_path / "month.xlsx"
+    month.write_bytes(written.file)
+    assert len(PdfReader(libreoffice(month, "pdf")).pages) >= len(written.tables)
 
 
 def test_every_total_is_a_live_formula(written: Written) -> None:
