@@ -9,12 +9,13 @@ from typing import Any
 
 import openpyxl
 
-COIN = Decimal("0.01")
+COINS = {"JPY": Decimal(1)}  # of the currencies tested; all others have hundredths
 IN_A_BOX = ("Paper", "Cutting", "Extras", "Packaging", "Packing", "Overtime", "Postage")
 
 
-def coins(amount: Decimal) -> Decimal:
-    return amount.quantize(COIN, ROUND_HALF_UP)
+def smallest_coin(book: openpyxl.Workbook) -> Decimal:
+    heads = " ".join(str(cell.value) for cell in book["Cost"][3])
+    return next((coin for code, coin in COINS.items() if f"({code})" in heads), Decimal("0.01"))
 
 
 def rows(book: openpyxl.Workbook, name: str) -> list[dict[str, Any]]:
@@ -33,6 +34,11 @@ def rows(book: openpyxl.Workbook, name: str) -> list[dict[str, Any]]:
 def recounted(file: bytes) -> tuple[Decimal, Decimal]:
     """Return the cost of the month counted here, and what the workbook's own table says."""
     book = openpyxl.load_workbook(BytesIO(file), data_only=True)
+    coin = smallest_coin(book)
+
+    def coins(amount: Decimal) -> Decimal:
+        return amount.quantize(coin, ROUND_HALF_UP)
+
     lots, tiers, charges = rows(book, "Lots"), rows(book, "Cost"), rows(book, "Other costs")
     bought: defaultdict[str, Decimal] = defaultdict(Decimal)
     for lot in lots:
