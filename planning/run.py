@@ -6,7 +6,7 @@ import io
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import date, datetime
 from pathlib import Path, PurePosixPath
 from tempfile import NamedTemporaryFile
@@ -96,8 +96,12 @@ def make_plan(
         names=names_of(month),
         plan=plan,
         gaps=tuple(map(str, all_gaps(month))),
-        curve=None if quick else cost_curve(month, plan),
     )
+
+
+def costed(month: Month, planned: Planned) -> Planned:
+    """Return a plan with what its month would cost at other counts, each planned as a whole."""
+    return replace(planned, curve=cost_curve(month, planned.plan))
 
 
 def cost_curve(month: Month, plan: MonthPlan) -> CurveResult | None:

@@ -122,7 +122,9 @@ def decision(job: Job, watch: Watch, *, quick: bool = False) -> tuple[Planned, C
         counted = count_roster(month.pk, book)
         people = Counted(id_of(month), counted.problem)
         version = save.next_version(job)
-        return run.make_plan(book, version, job.created_at, tell, people, quick=quick), counted
+        planned = run.make_plan(book, version, job.created_at, tell, people, quick=quick)
+        tell("other counts")
+        return planned if quick else run.costed(book, planned), counted
     except (DraftError, *MONTH_ERRORS) as problem:
         unchanged_or_over(month)
         raise RefusedError(str(problem)) from problem

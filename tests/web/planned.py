@@ -10,7 +10,7 @@ from planning import load, save
 from planning.documents.paper import Paper
 from planning.documents.papers import papers
 from planning.models import Job, Plan, State
-from planning.run import Planned, Written, make_plan, write_papers
+from planning.run import Planned, Written, costed, make_plan, write_papers
 
 AT = datetime(2027, 3, 1, 9, tzinfo=UTC)
 _planned: dict[tuple[str, int], Planned] = {}
@@ -23,7 +23,8 @@ def plan_of(month: Month, *, with_papers: bool = True) -> Plan:
     version = month.plans.count() + 1
     key = (month.fingerprint, version)
     if key not in _planned:
-        _planned[key] = make_plan(load.month(month.pk), version, AT)
+        book = load.month(month.pk)
+        _planned[key] = costed(book, make_plan(book, version, AT))
     folder = f"{_planned[key].stamp.plan_id}/version-{version}"
     written = written_papers(key, month, folder) if with_papers else ()
     job = Job.objects.create(

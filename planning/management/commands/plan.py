@@ -56,7 +56,9 @@ class Command(BaseCommand):
     def plan(self, month: Month, made_at: datetime, progress: Progress) -> Planned:
         """Plan the month, or say why it cannot be."""
         try:
-            return run.make_plan(month, 1, made_at, progress.stage)
+            planned = run.make_plan(month, 1, made_at, progress.stage)
+            progress.stage("other counts")
+            return run.costed(month, planned)
         except MONTH_ERRORS as error:
             progress.clear()
             self.refuse([str(error)])
