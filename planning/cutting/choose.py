@@ -6,6 +6,7 @@ Of paper and knife time together, as the orders for the sheets and the machine's
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from decimal import Decimal
+from functools import lru_cache
 
 from planning.cutting.alone import alone, candidates
 from planning.cutting.lengths import length_ticket
@@ -23,6 +24,7 @@ Tickets = tuple[CuttingTicket, ...]
 Rank = tuple[int, int, Decimal, bool, int, int]
 
 
+@lru_cache(maxsize=16)  # a month planned again, after a price or a day has changed, is mostly cut as before
 def plan_cutting(problem: CuttingProblem) -> CuttingResult:
     """Choose sheets, patterns and machines for all jobs. Raises CuttingError where no sheet yields a piece."""
     planned = [plan_group(jobs, problem) for jobs in groups(problem)]
