@@ -21,7 +21,7 @@ from planning.problems import contents_problem, profiles, roster_problem
 from planning.problems.items import item_of
 from planning.roster import OneOffOrder, Part, Subscriber, contents_for
 from tests.contents.ruled import RIBBON, ruled
-from tests.support.effort import THOROUGH
+from tests.support.effort import FULL
 
 
 @pytest.fixture(scope="module")
@@ -99,7 +99,7 @@ def test_the_workbook_tells_what_each_rule_came_to(plan: MonthPlan) -> None:
 
 # --- Every box of a large month, filled again from the row of its own subscriber ---
 
-BOXES = 100_000 if THOROUGH else 6_000
+BOXES = 100_000 if FULL else 6_000
 
 
 def test_every_box_of_a_large_month_holds_what_its_own_rows_say() -> None:

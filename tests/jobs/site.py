@@ -17,7 +17,7 @@ from redis import Redis
 from redis.exceptions import RedisError
 
 CHECKOUT = Path(__file__).parents[2]
-FEW = 600
+FEW = 400
 BOXES = int(os.environ.get("FAULT_BOXES", FEW))  # a full-sized run: `manage.py bench faults`
 ASK = """
 from kits.models import Month

@@ -11,6 +11,7 @@ import pytest
 
 SHARE = int(os.environ.get("THOROUGH", "0") or 0)
 THOROUGH = SHARE > 0
+FULL = SHARE == 1  # months as large as are promised
 ALL = THOROUGH or os.environ.get("REQUIRE_ALL") == "1"
 
 thorough = pytest.mark.skipif(not ALL, reason="takes seconds: THOROUGH=1 runs it")

@@ -22,7 +22,7 @@ from tests.web.small_month import SMALL_MONTH, subscriber
 from tests.web.test_bench_browser import scan, signed_in
 
 pytestmark = pytest.mark.django_db(transaction=True)
-BOXES = int(os.environ.get("BENCH_BOXES", "60" if ALL else "10"))  # 500 take some minutes
+BOXES = int(os.environ.get("BENCH_BOXES", "24" if ALL else "10"))  # 500 take some minutes
 
 
 @pytest.fixture
