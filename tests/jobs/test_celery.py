@@ -12,7 +12,7 @@ import psycopg
 import pytest
 from redis import Redis
 
-from tests.support.effort import thorough
+from tests.support.effort import in_ci
 
 CHECKOUT = Path(__file__).parents[2]
 CELERY = [sys.executable, "-m", "celery", "-A", "planning.celery"]
@@ -111,7 +111,7 @@ with atomic():
 """
 
 
-@thorough
+@in_ci
 def test_a_job_whose_message_was_lost_and_one_whose_worker_died_are_taken_up(many: Many) -> None:
     unsent = f"from django.conf import settings; settings.REDIS_URL = None\n{ASK}"
     lost = int(many.manage("shell", "-v0", "-c", unsent))

@@ -20,7 +20,7 @@ from pathlib import Path
 import pytest
 
 from tests.jobs.site import ASK, BOXES, FEW, Site, send, wait_for
-from tests.support.effort import thorough
+from tests.support.effort import in_ci
 
 RECOVERED = (
     60.0  # seconds from when all is there again to the end of the run, on a machine that has its time for it
@@ -127,7 +127,7 @@ def test_a_worker_that_is_killed(site: Site, job: int) -> None:
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 def test_all_workers_killed(site: Site, job: int) -> None:
     site.kill("worker")
     time.sleep(2)
@@ -135,7 +135,7 @@ def test_all_workers_killed(site: Site, job: int) -> None:
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 @pytest.mark.parametrize("keep", [True, False], ids=["with its data", "without its data"])
 def test_redis_killed(site: Site, job: int, programs: Programs, keep: bool) -> None:
     site.kill("redis")
@@ -144,7 +144,7 @@ def test_redis_killed(site: Site, job: int, programs: Programs, keep: bool) -> N
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 def test_postgresql_killed(site: Site, job: int, programs: Programs) -> None:
     site.kill("postgres")
     time.sleep(2)
@@ -152,7 +152,7 @@ def test_postgresql_killed(site: Site, job: int, programs: Programs) -> None:
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 def test_the_web_server_killed(site: Site, job: int) -> None:
     site.start_web()
     site.kill("web")
@@ -160,7 +160,7 @@ def test_the_web_server_killed(site: Site, job: int) -> None:
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 def test_a_full_disk(site: Site) -> None:
     """Papers go to a disk of 40 MB that something else has filled; once that is gone the run goes on by itself."""
     disk = site.folder / "data" / "artefacts"
@@ -182,7 +182,7 @@ def test_a_full_disk(site: Site) -> None:
         subprocess.run(["umount", "--lazy", str(disk)], check=True)
 
 
-@thorough
+@in_ci
 def test_every_task_running_many_times_at_once(site: Site, job: int) -> None:
     site.start_worker("second")
     many = f"from planning.tasks import work_on\nfor _ in range(60): work_on.delay({job})"
@@ -194,7 +194,7 @@ def test_every_task_running_many_times_at_once(site: Site, job: int) -> None:
     assert [site.query(rows, job) for rows in KEPT] == before
 
 
-@thorough
+@in_ci
 def test_the_clock_stepping_back(site: Site, job: int) -> None:
     """A worker is killed and the clock is set back an hour: every time that was written is an hour ahead of it then."""
     site.kill("worker")
@@ -204,7 +204,7 @@ def test_the_clock_stepping_back(site: Site, job: int) -> None:
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 def test_a_deploy_in_the_middle(site: Site, job: int) -> None:
     """Workers are told to end, finish what they have in hand, and others start after the database was brought up to date."""
     site.kill("worker", signal.SIGTERM)
@@ -213,7 +213,7 @@ def test_a_deploy_in_the_middle(site: Site, job: int) -> None:
     is_done_whole(site, job)
 
 
-@thorough
+@in_ci
 def test_a_plan_that_a_new_version_cannot_read_is_made_again(site: Site, job: int) -> None:
     site.kill("worker", signal.SIGTERM)
     site.query('UPDATE planning_plan SET answers = \'{"of": "another version"}\' WHERE job_id = %s', job)
@@ -231,7 +231,7 @@ WHOLE = """all(
 )"""
 
 
-@thorough
+@in_ci
 def test_the_embedded_worker_killed(tmp_path: Path, held: Callable[..., list[str]]) -> None:
     said = {"KITS_DATA_DIR": str(tmp_path / "data")}
     unset = {name: value for name, value in os.environ.items() if name not in ("DATABASE_URL", "REDIS_URL")}

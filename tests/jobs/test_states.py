@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from planning import states
 from planning.states import LIVE, Cancelled, Lost, Part, PartState, Run, State
-from tests.support.effort import THOROUGH
+from tests.support.effort import ALL
 
 NOON = datetime(2027, 3, 1, 12, tzinfo=UTC)
 SECOND = timedelta(seconds=1)
@@ -225,7 +225,7 @@ MOVES = st.tuples(
 )
 
 
-@settings(max_examples=20_000 if THOROUGH else 300)
+@settings(max_examples=20_000 if ALL else 300)
 @given(st.lists(st.integers(1, 3), min_size=1, max_size=3), st.lists(MOVES, max_size=30))
 def test_no_part_is_lost_and_none_counts_twice(sizes: list[int], moves: list[tuple[str, str, int]]) -> None:
     world = World(tuple(sizes))
