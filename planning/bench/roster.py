@@ -44,8 +44,8 @@ def rows(month):
         reader = csv.reader(file)
         next(reader)
         for place, row in enumerate(reader):
-            *texts, quantity, active, joined, skips, note = row
-            yield month, place, *texts, quantity, active == "yes", joined or None, "[]", note
+            *texts, quantity, active, joined, _, sent, _, note = row
+            yield month, place, *texts, quantity, active == "yes", joined or None, "[]", sent or None, "[]", note
 
 columns = ", ".join(("month_id", "position", *FIELDS))
 with atomic(), connection.cursor() as cursor:
