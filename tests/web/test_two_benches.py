@@ -17,12 +17,11 @@ from planning.at_bench.people import add_packer
 from planning.models import Bench, BoxAct, BoxWork
 from planning.packed import Act, BoxEvent, Status, packed_faults
 from tests.at_bench.conftest import AtBench, release_month
-from tests.support.effort import ALL
 from tests.web.small_month import SMALL_MONTH, subscriber
 from tests.web.test_bench_browser import scan, signed_in
 
 pytestmark = pytest.mark.django_db(transaction=True)
-BOXES = int(os.environ.get("BENCH_BOXES", "24" if ALL else "10"))  # 500 take some minutes
+BOXES = int(os.environ.get("BENCH_BOXES", "10"))  # 500 take some minutes
 
 
 @pytest.fixture
