@@ -17,9 +17,9 @@ from planning.monthfile.codecs.words import Text
 from planning.monthfile.headings import find_headings, split_top
 from planning.monthfile.problems import refuse
 from planning.monthfile.sheets.sheet import Column, Sheet
+from planning.monthfile.tables import as_text
 from planning.packed import ScanError
 from planning.packed.scan import serial_of
-from planning.rosterfile.read import as_text
 from planning.rosterfile.source import open_roster
 from planning.tracking import Refusal, Tracked, TrackingProblem, TrackingResult, TrackingRow, read_tracking
 

@@ -8,12 +8,12 @@ from openpyxl.utils import get_column_letter
 
 from planning.editing.cells import empty_field
 from planning.faults.keys import KEYS
-from planning.monthfile.codecs import Habits, text_of
+from planning.monthfile.codecs import Habits
 from planning.monthfile.headings import find_headings, heading_text, split_top, strange_headings
-from planning.monthfile.problems import CellError, MonthFileError, Problem, refuse
+from planning.monthfile.problems import MonthFileError, Problem, refuse
 from planning.monthfile.sheets import Column, Sheet
-from planning.monthfile.tables import CellReader, Table, is_blank, read_cells, reader_of
-from planning.monthfile.xlsx import Broken, Row, Value
+from planning.monthfile.tables import CellReader, Table, cell_texts, is_blank, read_cells, reader_of
+from planning.monthfile.xlsx import Row
 
 MOST_ROWS = 20_000
 
@@ -83,20 +83,6 @@ def lines_of(
         for reader in readers:  # a cell left empty means what it would in the month file
             if is_blank(cells.get(reader.at)) and table.columns[reader.field][0] not in bad:
                 fields.setdefault(reader.field, empty_field(table.sheet, columns[reader.field]))
-        yield ReadLine(number, fields, tuple(own.problems), texts(table.sheet, cells, readers), table.columns)
-
-
-def texts(sheet: Sheet, cells: dict[int, Value], readers: Sequence[CellReader]) -> tuple[str, ...]:
-    """Return a row's cells as texts, in the order of the sheet's columns."""
-    places = {reader.field: reader.at for reader in readers}
-    return tuple(as_text(cells.get(places.get(column.field, 0))) for column in sheet.columns)
-
-
-def as_text(value: Value | None) -> str:
-    """Return what stands in a cell."""
-    if value is None:
-        return ""
-    try:
-        return text_of(value)
-    except CellError:
-        return value.shown if isinstance(value, Broken) else ""
+        yield ReadLine(
+            number, fields, tuple(own.problems), cell_texts(table.sheet, cells, readers), table.columns
+        )

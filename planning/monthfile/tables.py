@@ -1,6 +1,6 @@
 """One sheet of a month file, read: its cells turned into rows, and everything wrong noted."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from typing import Any
@@ -8,11 +8,11 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from planning.faults.texts import shown
-from planning.monthfile.codecs import Habits, Lines, Text
+from planning.monthfile.codecs import Habits, Lines, Text, text_of
 from planning.monthfile.headings import find_headings, heading_text, split_top, wrong_headings
 from planning.monthfile.problems import CellError, Problem
 from planning.monthfile.sheets import Column, Sheet
-from planning.monthfile.xlsx import Row, Value
+from planning.monthfile.xlsx import Broken, Row, Value
 
 
 @dataclass(slots=True)
@@ -158,3 +158,19 @@ def is_blank(value: Value | None) -> bool:
 def keeps_spaces(sheet: Sheet, column: Column) -> bool:
     """Tell whether spaces alone are a text of their own in a column, and not nothing."""
     return type(column.codec) in (Text, Lines) and not sheet.is_needed(column)
+
+
+def cell_texts(sheet: Sheet, cells: dict[int, Value], readers: Sequence[CellReader]) -> tuple[str, ...]:
+    """Return a row's cells as texts, in the order of the sheet's columns."""
+    places = {reader.field: reader.at for reader in readers}
+    return tuple(as_text(cells.get(places.get(column.field, 0))) for column in sheet.columns)
+
+
+def as_text(value: Value | None) -> str:
+    """Return what stands in a cell."""
+    if value is None:
+        return ""
+    try:
+        return text_of(value)
+    except CellError:
+        return value.shown if isinstance(value, Broken) else ""

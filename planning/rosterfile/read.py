@@ -9,13 +9,21 @@ from pathlib import Path
 from planning.faults import faults_by_row
 from planning.faults.hints import bare_letters
 from planning.month import Month
-from planning.monthfile.codecs import Habits, text_of
+from planning.monthfile.codecs import Habits
 from planning.monthfile.headings import LAST_HEADING_ROW
-from planning.monthfile.problems import CellError, MonthFileError, Problem, refuse
+from planning.monthfile.problems import MonthFileError, Problem, refuse
 from planning.monthfile.read import place, problem_of
 from planning.monthfile.sheets import TABLES, Sheet
-from planning.monthfile.tables import CellReader, Table, add_row, find_columns, is_blank, read_cells
-from planning.monthfile.xlsx import Broken, Row, Value
+from planning.monthfile.tables import (
+    CellReader,
+    Table,
+    add_row,
+    cell_texts,
+    find_columns,
+    is_blank,
+    read_cells,
+)
+from planning.monthfile.xlsx import Row, Value
 from planning.roster import Subscriber
 from planning.rosterfile.source import open_roster
 
@@ -106,7 +114,7 @@ def judged(
     faults = faults_by_row(replace(others, subscribers=tuple(table.rows)))
     table.problems += [problem_of(fault, table) for found in faults.values() for fault in found]
     refused = [
-        Refused(number, tuple(problems), texts(cells[number], readers))
+        Refused(number, tuple(problems), cell_texts(SHEET, cells[number], readers))
         for number, problems in groupby(sorted(table.problems, key=place), key=attrgetter("row"))
     ]
     return Chunk(
@@ -129,19 +137,3 @@ def read_row(
     fields, is_whole = read_cells(table, number, cells, list(readers), HABITS)
     if is_whole:
         add_row(table, number, fields)
-
-
-def texts(cells: dict[int, Value], readers: Sequence[CellReader]) -> tuple[str, ...]:
-    """Return a row's cells as texts, in the order of SHEET's columns."""
-    places = {reader.field: reader.at for reader in readers}
-    return tuple(as_text(cells.get(places.get(column.field, 0))) for column in SHEET.columns)
-
-
-def as_text(value: Value | None) -> str:
-    """Return what stands in a cell."""
-    if value is None:
-        return ""
-    try:
-        return text_of(value)
-    except CellError:
-        return value.shown if isinstance(value, Broken) else ""
