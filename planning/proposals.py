@@ -10,7 +10,7 @@ from django.db.models import Sum
 from kits import models as kits
 from planning import edits, load
 from planning.drafts import UNREAD, draft_faults
-from planning.editing import NEW, Change, Proposal, State, habits_of, judged, propose, read_lines
+from planning.editing import NEW, Change, Proposal, ReadLine, State, habits_of, judged, propose, read_lines
 from planning.editing.change import Placed, after
 from planning.editing.faults import faults_of_row, month_with
 from planning.editing.proposal import in_the_way, with_rows
@@ -21,6 +21,7 @@ from planning.faults.roster import rows_out_of_reach, too_many
 from planning.models import Edit, EditState, OneOffOrder, Subscriber
 from planning.models.tables import TABLES
 from planning.month import Month
+from planning.monthfile.codecs import Habits
 from planning.monthfile.problems import refuse
 from planning.monthfile.sheets import BY_TABLE, Sheet
 from planning.monthfile.xlsx import Broken, Row, Value
@@ -70,9 +71,15 @@ def look(edit: Edit) -> Proposal:
     """Find what a block would change, and which of its rows are refused."""
     month, sheet = edit.month, BY_TABLE[edit.table]
     habits = habits_of(load.club(month))
-    lines = read_lines(sheet, rows_in(edit), habits)
+    return proposed(month, sheet, read_lines(sheet, rows_in(edit), habits), habits, replaces=edit.replaces)
+
+
+def proposed(
+    month: kits.Month, sheet: Sheet, lines: Sequence[ReadLine], habits: Habits, *, replaces: bool = False
+) -> Proposal:
+    """Put rows that were read beside those of the month, and judge what would come of them."""
     kept = rows_beside(month, sheet, [line.fields for line in lines])
-    proposal = propose(sheet, lines, kept, habits, replaces=edit.replaces)
+    proposal = propose(sheet, lines, kept, habits, replaces=replaces)
     wanted = [line.after for line in proposal.lines if line.after is not None]
     rules = ROSTER_RULES if sheet.table in load.PEOPLE else OWN_RULES
     return judged(sheet, proposal, book_for(month, sheet.table, wanted), unread_for(sheet.table), rules)

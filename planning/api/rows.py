@@ -15,7 +15,7 @@ from planning.api.once import Key, once
 from planning.api.tokens import Bearer, Scope
 from planning.api.trouble import PROBLEMS, Trouble
 from planning.calendar import YearMonth
-from planning.editing import Line, ReadLine, State, habits_of, judged, propose, text_of_field
+from planning.editing import Line, ReadLine, State, habits_of, text_of_field
 from planning.editing.cells import read_text
 from planning.models import ApiClient
 from planning.monthfile.codecs import Habits
@@ -73,12 +73,7 @@ def taken(month: Month, sheet: Sheet, rows: Sequence[BaseModel], by: str) -> Tak
     """Add and change rows by what tells them apart. Rows with faults are left out and told; the others are taken."""
     habits = habits_of(load.club(month))
     lines = [read_line(sheet, number, row, habits) for number, row in enumerate(rows, 1)]
-    kept = proposals.rows_beside(month, sheet, [line.fields for line in lines])
-    proposal = propose(sheet, lines, kept, habits)
-    wanted = [line.after for line in proposal.lines if line.after is not None]
-    book = proposals.book_for(month, sheet.table, wanted)
-    unread = proposals.unread_for(sheet.table)
-    proposal = judged(sheet, proposal, book, unread, proposals.ROSTER_RULES)
+    proposal = proposals.proposed(month, sheet, lines, habits)
     people = proposal.changes if sheet.table == "subscribers" else ()
     if faults := list(proposals.too_many_boxes(month, people)):
         raise Trouble(422, f"{faults[0].why}. {faults[0].allowed}")
