@@ -13,7 +13,6 @@ from string import ascii_uppercase, digits
 from planning.calendar import YearMonth
 
 ALPHANUMERIC = digits + ascii_uppercase
-S10_WEIGHTS = (8, 6, 4, 2, 3, 5, 9, 7)
 
 FNC1 = "\N{SYMBOL FOR GROUP SEPARATOR}"  # stands for Code 128's function character 1, which no text holds
 STOP = 106
@@ -47,15 +46,6 @@ class BoxCodeError(CodeError):
 
 
 # --- Check characters ---
-
-
-def s10_check_digit(serial: str) -> str:
-    """Return the check digit of a postal item's eight-digit serial number (UPU standard S10)."""
-    if not re.fullmatch(r"[0-9]{8}", serial):
-        raise CodeError(f"{serial!r} is not the serial number of a postal item: it has eight digits")
-    total = sum(weight * int(digit) for weight, digit in zip(S10_WEIGHTS, serial, strict=True))
-    check = 11 - total % 11
-    return str({10: 0, 11: 5}.get(check, check))
 
 
 def gs1_check_digit(payload: str) -> str:

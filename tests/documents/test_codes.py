@@ -18,11 +18,11 @@ from planning.documents.codes import (
     check_symbol,
     code128,
     gs1_check_digit,
-    s10_check_digit,
     slip_code,
     sscc,
     version_scanned,
 )
+from planning.tracking import S10Error, check_digit
 
 APRIL = YearMonth(2027, 4)
 ASCII_TEXT = st.text(st.characters(max_codepoint=127), max_size=12)
@@ -41,13 +41,13 @@ ASCII_TEXT = st.text(st.characters(max_codepoint=127), max_size=12)
     ],
 )
 def test_a_postal_serial_number_gets_the_check_digit_of_s10(serial: str, check: str) -> None:
-    assert s10_check_digit(serial) == check
+    assert str(check_digit(serial)) == check
 
 
 @pytest.mark.parametrize("serial", ["", "1234567", "123456789", "1234567a", "١٢٣٤٥٦٧٨"])
 def test_a_postal_serial_number_has_eight_digits(serial: str) -> None:
-    with pytest.raises(CodeError, match="eight digits"):
-        s10_check_digit(serial)
+    with pytest.raises(S10Error, match="eight digits"):
+        check_digit(serial)
 
 
 # --- GS1 ---
