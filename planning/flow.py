@@ -66,6 +66,20 @@ Result = TypeVar("Result")
 Tell = Callable[[str], None]
 
 
+TOLD = (
+    "roster",
+    "requirements",
+    "cutting",
+    "packing",
+    "buying",
+    "shipping",
+    "cost",
+    "balance",
+    "looking ahead",
+)
+"""What `plan_month` tells, in order."""
+
+
 class PlanError(RuntimeError):
     """A step's answer did not pass its checker: a mistake of the program, never of the month."""
 

@@ -41,6 +41,7 @@ MONTH_ERRORS = (
 )
 # Points of the cost curve kept with a plan, for up to so many classes of boxes, and the fewest for more
 POINTS, CLASSES, LEAST_POINTS = 40, 50, 12
+OTHER_COUNTS = "other counts"  # what is told while they are costed
 INDEX, BUNDLE = "index.csv", "all-papers.zip"
 INDEX_HEADINGS = ("file", "what it is", "bytes", "SHA-256", "plan")
 Count = Callable[[int, int], None]

@@ -32,6 +32,7 @@ from planning.models import Job, Listing, Plan
 from planning.month import Month as Book
 from planning.run import BUNDLE, INDEX, MONTH_ERRORS, Counted, Planned, Written
 
+COUNTING = "counting the roster"
 EXCEPTIONS = "roster-exceptions.csv"
 BOXES_AT_ONCE = 250  # in one part of the papers: about a second of work
 PAPERS_A_WAVE = 4
@@ -114,7 +115,7 @@ def decide(job: Job, asks: Asks, watch: Watch) -> Keep:
 def decision(job: Job, watch: Watch, *, quick: bool = False) -> tuple[Planned, CountedRoster]:
     """Count the roster and plan on classes. quick: in a moment, so nobody hears of each step."""
     tell: Tell = (lambda step: None) if quick else watch.stage
-    tell("counting the roster")
+    tell(COUNTING)
     month = Month.objects.get(pk=job.month_id)
     book = load.to_plan_by(month)
     try:
@@ -123,7 +124,7 @@ def decision(job: Job, watch: Watch, *, quick: bool = False) -> tuple[Planned, C
         people = Counted(id_of(month), counted.problem)
         version = save.next_version(job)
         planned = run.make_plan(book, version, job.created_at, tell, people, quick=quick)
-        tell("other counts")
+        tell(run.OTHER_COUNTS)
         return planned if quick else run.costed(book, planned), counted
     except (DraftError, *MONTH_ERRORS) as problem:
         unchanged_or_over(month)

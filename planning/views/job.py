@@ -8,14 +8,16 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_POST
 
 from planning import jobs
+from planning.flow import TOLD
+from planning.jobs.plan_month import COUNTING
 from planning.models import Job, State
+from planning.run import OTHER_COUNTS
 from planning.views import gate
-from planning.views.steps import STEPS
 
 STOP_POLLING = 286  # what htmx takes for "ask no more"
 ANNOUNCED = 3  # every third look is read out: at most one announcement in five seconds
 FIRST, SECOND, *LATER = (stage.name for stage in jobs.KINDS["plan"])
-STAGES = (FIRST, SECOND, "counting the roster", *STEPS, *LATER)
+STAGES = (FIRST, SECOND, COUNTING, *TOLD, OTHER_COUNTS, *LATER)
 WEIGHTS = {"listing the boxes": 3, "papers": 20}  # of a stage's share in the bar; any other counts once
 MOST_SHOWN = 50  # jobs in a month's history
 

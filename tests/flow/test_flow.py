@@ -31,7 +31,7 @@ from planning.balance import BalanceError, plan_balance
 from planning.calendar import IsoWeek, Weekday, YearMonth
 from planning.cost import ONE_OFF, Heading
 from planning.cutting import CuttingError, Guillotine
-from planning.flow import MonthPlan, PlanError, checked, plan_month
+from planning.flow import TOLD, MonthPlan, PlanError, checked, plan_month
 from planning.month import Club, Month
 from planning.problems import balance_problem, shipping_problem
 from planning.roster import OneOffOrder, Subscriber
@@ -194,6 +194,12 @@ MONTH = Month(
 @pytest.fixture(scope="module")
 def plan() -> MonthPlan:
     return plan_month(MONTH)
+
+
+def test_it_tells_each_step_as_it_begins() -> None:
+    told: list[str] = []
+    plan_month(MONTH, told.append)
+    assert tuple(told) == TOLD
 
 
 def test_it_counts_the_boxes(plan: MonthPlan) -> None:

@@ -9,8 +9,9 @@ from django.utils.timezone import now
 from kits.models import Month
 from planning import jobs
 from planning.jobs import Hold, rows
+from planning.jobs.plan_month import decision
 from planning.models import Job, JobPart, Plan, State
-from planning.views.job import STAGES, left
+from planning.views.job import LATER, STAGES, left
 
 
 def page_of(desk: Client, job: Job, **headers: str) -> str:
@@ -60,9 +61,9 @@ def test_it_shows_stage_count_and_time_left(desk: Client, running: Job) -> None:
     assert "Papers, 20 of 80" in page
     assert " s left" in page
     assert f"Stage {len(STAGES) - 1} of {len(STAGES)}" in page
-    # Eleven stages and the check count once, the listing three times, the papers twenty times, the bundle once: of these 36
-    # fifteen and a quarter of the papers' are behind it.
-    assert '<progress id="bar" max="100" value="56">' in page
+    # Thirteen stages and the check count once, the listing three times, the papers twenty times, the bundle once: of these
+    # 38 seventeen and a quarter of the papers' are behind it.
+    assert '<progress id="bar" max="100" value="58">' in page
 
 
 @pytest.mark.parametrize(
@@ -152,3 +153,15 @@ def test_the_plan_can_be_looked_at_while_it_gets_better(desk: Client, running: J
     latest = desk.get(f"/months/{running.month_id}/cutting").content.decode()
     assert f"version {plan.version}," in latest
     assert "Still being worked on" not in latest
+
+
+def test_the_bar_knows_every_stage_a_decision_tells_in_their_order(running: Job) -> None:
+    told: list[str] = []
+
+    class Heard(jobs.Watch):
+        def stage(self, words: str) -> None:
+            told.append(words)
+
+    decision(running, Heard(hold_of(running)))
+    places = [STAGES.index(words) for words in told]
+    assert places == list(range(places[0], places[0] + len(STAGES) - len(LATER) - 2))

@@ -57,7 +57,7 @@ class Command(BaseCommand):
         """Plan the month, or say why it cannot be."""
         try:
             planned = run.make_plan(month, 1, made_at, progress.stage)
-            progress.stage("other counts")
+            progress.stage(run.OTHER_COUNTS)
             return run.costed(month, planned)
         except MONTH_ERRORS as error:
             progress.clear()
